@@ -1,0 +1,1 @@
+"""The commands: same nouns and use cases as the page, no decisions."""

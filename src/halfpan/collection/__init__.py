@@ -1,0 +1,1 @@
+"""SQL: one module a noun, plain functions of a connection."""

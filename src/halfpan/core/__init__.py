@@ -1,0 +1,1 @@
+"""Arithmetic only: no files, clock, chance, network or printing."""

@@ -1,0 +1,1 @@
+"""Order, likeness, substitutes, choosing and seating."""

@@ -1,0 +1,1 @@
+"""The sheet in millimetres; origin top left, x across, y down."""

@@ -1,0 +1,1 @@
+"""Light as numbers; has never heard of paint."""

@@ -1,0 +1,1 @@
+"""Kubelka-Munk films: learn paints from readings, predict mixes and glazes."""

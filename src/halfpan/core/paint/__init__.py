@@ -1,0 +1,1 @@
+"""The things on the table: pigments, paints, labels, readings, tins."""

@@ -1,0 +1,1 @@
+"""The invented studio, and a virtual painter and camera with the truth known."""

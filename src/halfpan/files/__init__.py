@@ -1,0 +1,1 @@
+"""Paper and disk: PDF, photographs, tables, instrument files, reports."""
