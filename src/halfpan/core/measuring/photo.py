@@ -1,0 +1,94 @@
+"""A picture as numbers: the pixels as they were stored, and how to make linear light of them.
+
+Pixels stay in the file's own integers; light is worked out only where it is looked at, through a decode
+table, so that a page of 35 million pixels is never turned into floats. A place in a picture is
+``(row, col)``, pixel centres at whole numbers.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Photo:
+    """A decoded picture, turned the way it is to be looked at.
+
+    Attributes
+    ----------
+    pixels : array, shape (rows, cols, 3), uint8 or uint16, red first
+        A view of a blue-first buffer (``buffer[..., ::-1]``) is welcome and costs nothing.
+    decode : array, shape (levels, 3), float32
+        Linear light 0-1 of each stored value, one column a channel: 256 or 65536 rows.
+    matrix : array, shape (3, 3)
+        Linear device light to linear sRGB; rows sum to 1 where the device's white is to stay white.
+    clip_level : stored values at or above this count as burnt out (250 of 255 where nothing is known).
+    device : what made the picture ("maker model", a scanner's profile name), "" when the file does not say.
+    kind : "scan" or "photo" when the file says so, otherwise "".
+    name : what to call the picture in a sentence.
+    """
+
+    pixels: NDArray[Any]
+    decode: NDArray[np.float32]
+    matrix: Array = field(default_factory=lambda: np.eye(3))
+    clip_level: int = 250
+    device: str = ""
+    kind: str = ""
+    name: str = "the picture"
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """Rows and columns."""
+        return self.pixels.shape[0], self.pixels.shape[1]
+
+
+def light_at(photo: Photo, places: Array) -> tuple[Array, NDArray[np.bool_]]:
+    """Linear sRGB light at the pixels nearest to some places, and which of them are burnt out.
+
+    Parameters
+    ----------
+    photo : Photo
+    places : array, shape (..., 2), (row, col)
+        Places outside the picture give NaN and count as burnt out.
+
+    Returns
+    -------
+    light : array, shape (..., 3), linear sRGB, may leave 0-1 for wide-range devices
+    burnt : array of bool, shape (...)
+    """
+    rows, cols = photo.shape
+    nearest = np.rint(places).astype(np.intp)
+    inside = (nearest >= 0).all(-1) & (nearest[..., 0] < rows) & (nearest[..., 1] < cols)
+    row = np.clip(nearest[..., 0], 0, rows - 1)
+    col = np.clip(nearest[..., 1], 0, cols - 1)
+    stored = photo.pixels[row, col]
+    device = np.stack([photo.decode[stored[..., c], c] for c in range(3)], axis=-1)
+    light = device.astype(np.float64) @ photo.matrix.T
+    light[~inside] = np.nan
+    return light, (stored >= photo.clip_level).any(-1) | ~inside
+
+
+def grey_picture(photo: Photo, long_side: int) -> tuple[NDArray[np.uint8], float]:
+    """A small grey picture for finding things, and how many of its pixels make one of the photo's (<= 1)."""
+    rows, cols = photo.shape
+    scale = min(1.0, long_side / max(rows, cols))
+    buffer = photo.pixels[..., ::-1] if photo.pixels.strides[-1] < 0 else photo.pixels
+    small = buffer if scale == 1.0 else _reduced(np.ascontiguousarray(buffer), scale)
+    if small.dtype == np.uint16:
+        small = (small >> 8).astype(np.uint8)
+    grey: NDArray[np.uint8] = cv2.cvtColor(np.ascontiguousarray(small), cv2.COLOR_BGR2GRAY)
+    return grey, scale
+
+
+def _reduced(buffer: NDArray[Any], scale: float) -> NDArray[Any]:
+    rows, cols = buffer.shape[:2]
+    size = (max(1, round(cols * scale)), max(1, round(rows * scale)))
+    reduced: NDArray[Any] = cv2.resize(buffer, size, interpolation=cv2.INTER_AREA)
+    return reduced
