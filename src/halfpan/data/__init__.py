@@ -1,0 +1,1 @@
+"""Packaged tables; their sources stand in SOURCES.md."""
