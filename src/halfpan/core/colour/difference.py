@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 Array = NDArray[np.float64]
 
-_SIDE = 192  # of a square of pairs worked at once, so that the parts stay in the processor's cache
+_SIDE = 96  # of a square of pairs worked at once, so that the parts stay in the processor's cache
 _OPPOSITE = 1e-4
 
 
@@ -178,21 +178,24 @@ def _block(rows: Array, columns: Array) -> Array:
 
 def _weights_of_direction(L: Array, C: Array, c: Array, s: Array) -> tuple[Array, Array, Array, Array]:
     """Return S_L, S_C, S_H and R_T; ``c`` and ``s`` are cosine and sine of the mean hue."""
-    c2, s2 = c * c - s * s, 2 * c * s
-    c3, s3 = c * c2 - s * s2, s * c2 + c * s2
-    c4, s4 = c2 * c2 - s2 * s2, 2 * c2 * s2
-    T = 1 - 0.17 * (c * _COS30 + s * _SIN30) + 0.24 * c2
-    T += 0.32 * (c3 * _COS6 - s3 * _SIN6) - 0.20 * (c4 * _COS63 + s4 * _SIN63)
+    square = c * c
+    c2, quadruple = 2 * square - 1, 4 * square
+    T = (1 - _T1_COS * c - _T1_SIN * s) + 0.24 * c2
+    T += (_T3_COS * c) * (quadruple - 3) - (_T3_SIN * s) * (quadruple - 1)
+    T -= c2 * (2 * _T4_COS * c2 + 4 * _T4_SIN * (c * s)) - _T4_COS
     offset = (L - 50) ** 2
     S_L = 1 + 0.015 * offset / np.sqrt(20 + offset)
-    R_T = np.zeros_like(C)
-    blue = s < _SIN_BLUE
-    h = np.degrees(np.arctan2(s[blue], c[blue])) % 360
-    R_T[blue] = -2 * _deepness(C[blue]) * np.sin(_double_twist(h))
+    off = (np.arctan2(-s, -c) + np.radians(180 - 275)) * (1 / np.radians(25))
+    R_T = -2 * _deepness(C) * _sine(np.radians(60) * np.exp(-off * off))
     return S_L, 1 + 0.045 * C, 1 + 0.015 * C * T, R_T
 
 
-_COS30, _SIN30 = np.cos(np.radians(30)), np.sin(np.radians(30))
-_COS6, _SIN6 = np.cos(np.radians(6)), np.sin(np.radians(6))
-_COS63, _SIN63 = np.cos(np.radians(63)), np.sin(np.radians(63))
-_SIN_BLUE = 0.11  # hues with a larger sine lie 91 degrees or more from 275: their rotation is under 4e-6
+def _sine(x: Array) -> Array:
+    """Return the sine of 0-60 degrees in radians by its series, within 4e-8; the library's is slow."""
+    square = x * x
+    return x * (1 - square * (1 / 6 - square * (1 / 120 - square * (1 / 5040 - square / 362880))))
+
+
+_T1_COS, _T1_SIN = 0.17 * np.cos(np.radians(30)), 0.17 * np.sin(np.radians(30))
+_T3_COS, _T3_SIN = 0.32 * np.cos(np.radians(6)), 0.32 * np.sin(np.radians(6))
+_T4_COS, _T4_SIN = 0.20 * np.cos(np.radians(63)), 0.20 * np.sin(np.radians(63))

@@ -18,9 +18,7 @@ D65: Array = np.array([0.95047, 1.0, 1.08883])
 
 _EPSILON = 216 / 24389
 _KAPPA = 24389 / 27
-_BRADFORD: Array = np.array(
-    [[0.8951, 0.2664, -0.1614], [-0.7502, 1.7135, 0.0367], [0.0389, -0.0685, 1.0296]]
-)
+_BRADFORD: Array = np.array([[0.8951, 0.2664, -0.1614], [-0.7502, 1.7135, 0.0367], [0.0389, -0.0685, 1.0296]])
 
 
 def xyz_to_lab(xyz: ArrayLike, white: ArrayLike = D50) -> Array:
