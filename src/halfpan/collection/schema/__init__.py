@@ -1,0 +1,1 @@
+"""The numbered steps that built the tables, oldest first."""

@@ -1,0 +1,1 @@
+"""One step a file; a step once released is never edited."""
