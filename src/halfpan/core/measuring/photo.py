@@ -7,7 +7,7 @@ table, so that a page of 35 million pixels is never turned into floats. A place 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import cv2
@@ -70,25 +70,35 @@ def light_at(photo: Photo, places: Array) -> tuple[Array, NDArray[np.bool_]]:
     col = np.clip(nearest[..., 1], 0, cols - 1)
     stored = photo.pixels[row, col]
     device = np.stack([photo.decode[stored[..., c], c] for c in range(3)], axis=-1)
-    light = device.astype(np.float64) @ photo.matrix.T
+    light = device.astype(np.float64)
+    if not np.array_equal(photo.matrix, np.eye(3)):
+        light = light @ photo.matrix.T
     light[~inside] = np.nan
     return light, (stored >= photo.clip_level).any(-1) | ~inside
 
 
-def grey_picture(photo: Photo, long_side: int) -> tuple[NDArray[np.uint8], float]:
-    """A small grey picture for finding things, and how many of its pixels make one of the photo's (<= 1)."""
+def reduced(photo: Photo, long_side: int) -> tuple[Photo, float]:
+    """Return a smaller picture of the same thing, and its scale: below 1, never above."""
     rows, cols = photo.shape
-    scale = min(1.0, long_side / max(rows, cols))
-    buffer = photo.pixels[..., ::-1] if photo.pixels.strides[-1] < 0 else photo.pixels
-    small = buffer if scale == 1.0 else _reduced(np.ascontiguousarray(buffer), scale)
-    if small.dtype == np.uint16:
-        small = (small >> 8).astype(np.uint8)
-    grey: NDArray[np.uint8] = cv2.cvtColor(np.ascontiguousarray(small), cv2.COLOR_BGR2GRAY)
-    return grey, scale
-
-
-def _reduced(buffer: NDArray[Any], scale: float) -> NDArray[Any]:
-    rows, cols = buffer.shape[:2]
+    scale = long_side / max(rows, cols)
+    if scale >= 1.0:
+        return photo, 1.0
+    buffer, turned = _buffer(photo)
     size = (max(1, round(cols * scale)), max(1, round(rows * scale)))
-    reduced: NDArray[Any] = cv2.resize(buffer, size, interpolation=cv2.INTER_AREA)
-    return reduced
+    small = cv2.resize(buffer, size, interpolation=cv2.INTER_AREA)
+    return replace(photo, pixels=small[..., ::-1] if turned else small), scale
+
+
+def grey(photo: Photo) -> NDArray[np.uint8]:
+    """Return the picture in 8-bit grey, as stored (not linear): to find things by, not to measure."""
+    buffer, turned = _buffer(photo)
+    if buffer.dtype == np.uint16:
+        buffer = (buffer >> 8).astype(np.uint8)
+    code = cv2.COLOR_BGR2GRAY if turned else cv2.COLOR_RGB2GRAY
+    return np.asarray(cv2.cvtColor(buffer, code), dtype=np.uint8)
+
+
+def _buffer(photo: Photo) -> tuple[NDArray[Any], bool]:
+    """Return memory that lies in order, and whether it is blue first."""
+    turned = photo.pixels.strides[-1] < 0
+    return np.ascontiguousarray(photo.pixels[..., ::-1] if turned else photo.pixels), turned

@@ -1,0 +1,278 @@
+"""Read the boxes of a sheet that was seen: every painted zone a reading, every painted box a swatch."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from halfpan.core.chart.sheet import Box, Page, Zone
+from halfpan.core.colour.difference import delta_e_2000, metric_2000
+from halfpan.core.colour.screen import outside_srgb
+from halfpan.core.colour.spaces import lab_to_xyz
+from halfpan.core.measuring.doubt import Doubt, doubt_of
+from halfpan.core.measuring.hiding import hiding
+from halfpan.core.measuring.photo import Array
+from halfpan.core.measuring.response import Response, correct, slopes
+from halfpan.core.measuring.sample import (
+    LUMINANCE,
+    Looks,
+    Sample,
+    follow,
+    look,
+    take,
+    without_veil,
+)
+from halfpan.core.measuring.seen import Seen
+from halfpan.core.measuring.strength import MID, TINT, state_on_path, value_range
+from halfpan.core.paint.reading import Lab, Light, Reading, SheetRead, Swatch, Unread
+
+VEIL_FROM = 0.01
+VEIL_HIDES = 0.08
+UNPAINTED_DELTA_E = 2.5
+UNPAINTED_LIFT = 0.015
+FEWEST_PIXELS = 30
+CLIPPED_HIDES = 0.5
+PATH = "graded"
+NO_ZONE = "This box has no zone to read."
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Taken:
+    """The samples of one sheet, with the box and zone each belongs to, and the veil over each."""
+
+    boxes: list[Box]
+    zones: list[Zone]
+    samples: list[Sample]
+    steps: list[int]
+    veil: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Colours:
+    """What the samples are as colours."""
+
+    relative: Array
+    lab: Array
+    doubt: Doubt
+    spread: Array
+
+
+def read_boxes(seen: Seen, page: Page, response: Response) -> SheetRead:
+    """Read every painted box.
+
+    A box that was left unpainted, or that cannot be promised, is given as ``Unread`` with the reason; a
+    spare box without paint is passed over in silence.
+    """
+    taken = _take_all(seen, page)
+    light = Light(response.tier, response.check)
+    if not taken.samples:
+        return SheetRead(light, (), tuple(Unread(b.box, NO_ZONE) for b in page.boxes), ())
+    colours = _colours(taken, response, seen)
+    paper = response.mean[18:21]
+    readings: list[Reading] = []
+    unread: list[Unread] = []
+    swatches: list[Swatch] = []
+    for box in page.boxes:
+        mine = [k for k, b in enumerate(taken.boxes) if b is box]
+        reason = _why_unread(mine, taken, colours, paper)
+        if reason is None:
+            read, swatch = _one_box(box, mine, taken, colours, response)
+            readings += read
+            swatches += [swatch] if swatch is not None else []
+        elif box.paint is not None or not reason.startswith("Nothing"):
+            unread.append(Unread(box.box, reason))
+    return SheetRead(light, tuple(readings), tuple(unread), tuple(swatches))
+
+
+def _take_all(seen: Seen, page: Page) -> _Taken:
+    pairs = [(box, zone) for box in page.boxes for zone in box.zones if zone.zone != "bare"]
+    looks = look(seen.photo, seen.flattening, seen.field, [zone for _, zone in pairs])
+    boxes: list[Box] = []
+    zones: list[Zone] = []
+    samples: list[Sample] = []
+    steps: list[int] = []
+    for (box, zone), pixels in zip(pairs, looks, strict=True):
+        for k, sample in enumerate(_samples(zone, pixels)):
+            boxes.append(box)
+            zones.append(zone)
+            samples.append(sample)
+            steps.append(k)
+    return _Taken(boxes, zones, samples, steps, _veil(boxes, zones, samples))
+
+
+def _samples(zone: Zone, pixels: Looks) -> Iterable[Sample]:
+    if zone.towards is not None:
+        return follow(pixels)
+    return [take(pixels, gaps=zone.ground == "paper")]
+
+
+def _veil(boxes: list[Box], zones: list[Zone], samples: list[Sample]) -> Array:
+    """Light lying over each box: what its bare end of the line gives back above the sheet's usual."""
+    lines = {
+        id(box): float(sample.relative @ LUMINANCE)
+        for box, zone, sample in zip(boxes, zones, samples, strict=True)
+        if zone.zone == "bare line" and sample.count
+    }
+    if len(lines) < 3:
+        return np.zeros(len(samples))
+    usual = float(np.nanquantile(list(lines.values()), 0.2))
+    over = np.array([lines.get(id(box), usual) - usual for box in boxes])
+    return np.where(over > VEIL_FROM, np.clip(over, 0, 0.9), 0.0)
+
+
+def _colours(taken: _Taken, response: Response, seen: Seen) -> _Colours:
+    raw = np.stack([s.relative for s in taken.samples])
+    relative = np.where(taken.veil[:, None] > 0, without_veil(raw, taken.veil[:, None]), raw)
+    relative = np.maximum(np.nan_to_num(relative, nan=1.0), 1e-5)
+    lab = correct(response, relative)
+    doubt = doubt_of(response, lab, relative, samples=taken.samples, field=seen.field, veil=taken.veil)
+    _, by_light = slopes(response, relative)
+    scatter = np.nan_to_num(np.stack([s.spread for s in taken.samples]))
+    moved = np.einsum("nij,njk,nk->nik", metric_2000(lab), by_light, scatter)
+    return _Colours(relative, lab, doubt, np.sqrt((moved**2).sum((1, 2)) / 3))
+
+
+def _why_unread(mine: list[int], taken: _Taken, colours: _Colours, paper: Array) -> str | None:
+    named = {taken.zones[k].zone: k for k in reversed(mine)}
+    flat = [k for k in mine if taken.zones[k].zone != "bare line" and taken.steps[k] == 0]
+    if not flat:
+        return NO_ZONE
+    first = named.get("masstone", flat[0])
+    sample = taken.samples[first]
+    if sample.count < FEWEST_PIXELS:
+        return "Too few pixels of this box are in the picture."
+    if sample.clipped > CLIPPED_HIDES:
+        return "This box is burnt out in the picture."
+    if taken.veil[first] > VEIL_HIDES:
+        return "Glare lies over this box."
+    if _unpainted(named, mine, taken, colours, paper):
+        return "Nothing seems to be painted in this box."
+    return None
+
+
+def _unpainted(
+    named: dict[str, int], mine: list[int], taken: _Taken, colours: _Colours, paper: Array
+) -> bool:
+    """Nothing differs from bare paper, and the black line is as black as where it is bare."""
+    on_paper = [k for k in mine if taken.zones[k].ground == "paper"]
+    if on_paper and float(delta_e_2000(colours.lab[on_paper], paper).max()) > UNPAINTED_DELTA_E:
+        return False
+    on_black = [k for k in mine if taken.zones[k].ground == "black"]
+    line = named.get("bare line")
+    if on_black and line is not None:
+        lift = colours.relative[on_black] @ LUMINANCE - colours.relative[line] @ LUMINANCE
+        return bool(np.abs(lift).max() < UNPAINTED_LIFT)
+    return True
+
+
+def _one_box(
+    box: Box, mine: list[int], taken: _Taken, colours: _Colours, response: Response
+) -> tuple[list[Reading], Swatch | None]:
+    flat = [k for k in mine if taken.zones[k].towards is None and taken.zones[k].zone != "bare line"]
+    readings = [
+        Reading(
+            box=box.box,
+            paint=box.paint,
+            zone=taken.zones[k].zone,
+            lab=_lab(colours.lab[k]),
+            within_delta_e00=float(colours.doubt.radius[k]),
+            tier=response.tier,
+            flags=_flags(taken.samples[k], colours.lab[k], float(taken.veil[k])),
+            spread=float(colours.spread[k]),
+            count=taken.samples[k].count,
+        )
+        for k in flat
+    ]
+    named = {taken.zones[k].zone: k for k in reversed(mine)}
+    if "masstone" not in named:
+        return readings, None
+    strong = named["masstone"]
+    path = [k for k in mine if taken.zones[k].zone == PATH]
+    paper = response.mean[18:21]
+    states = {
+        name: state_on_path(colours.lab[path], colours.lab[strong], paper, left) if path else None
+        for name, left in (("mid", MID), ("tint", TINT))
+    }
+    for name, lab in states.items():
+        if lab is not None:
+            nearest = path[int(np.argmin(delta_e_2000(colours.lab[path], lab)))]
+            readings.append(
+                Reading(
+                    box=box.box,
+                    paint=box.paint,
+                    zone=name,
+                    lab=_lab(lab),
+                    within_delta_e00=float(colours.doubt.radius[nearest]),
+                    tier=response.tier,
+                    flags=(),
+                    spread=float(colours.spread[nearest]),
+                    count=taken.samples[nearest].count,
+                )
+            )
+    return readings, _swatch(box, readings, named, states, path, colours=colours, paper=paper)
+
+
+def _swatch(
+    box: Box,
+    readings: list[Reading],
+    named: dict[str, int],
+    states: dict[str, Array | None],
+    path: list[int],
+    *,
+    colours: _Colours,
+    paper: Array,
+) -> Swatch:
+    strong = named["masstone"]
+    hides = None
+    if "black line" in named and "bare line" in named:
+        luminance = lab_to_xyz(colours.lab)[:, 1]
+        dy = [_luminance_doubt(colours, k) for k in (strong, named["black line"])]
+        hides = hiding(
+            float(luminance[strong]),
+            float(luminance[named["black line"]]),
+            float(lab_to_xyz(paper)[1]),
+            float(luminance[named["bare line"]]),
+            doubt=(dy[0], dy[1]),
+        )
+    seen = [r.within_delta_e00 for r in readings if r.zone in {"masstone", "mid", "tint"}]
+    mid, tint = states["mid"], states["tint"]
+    return Swatch(
+        box=box.box,
+        paint=box.paint,
+        name=box.label,
+        masstone=_lab(colours.lab[strong]),
+        mid=None if mid is None else _lab(mid),
+        tint=None if tint is None else _lab(tint),
+        within_delta_e00=max(seen),
+        value_range=value_range(colours.lab[strong], paper),
+        value_range_within=float(1.96 * np.sqrt(colours.doubt.covariance[strong, 0, 0])),
+        contrast_ratio=None if hides is None else hides.contrast_ratio,
+        contrast_ratio_within=None if hides is None else hides.contrast_ratio_within,
+        transparency=None if hides is None else hides.word,
+        path=tuple(_lab(colours.lab[k]) for k in path),
+    )
+
+
+def _luminance_doubt(colours: _Colours, k: int) -> float:
+    """Give the standard deviation of Y, from that of L*."""
+    lightness = float(colours.lab[k, 0])
+    slope = 3 / 116 * ((lightness + 16) / 116) ** 2 if lightness > 8 else 27 / 24389
+    return float(slope * np.sqrt(colours.doubt.covariance[k, 0, 0]))
+
+
+def _flags(sample: Sample, lab: Array, veil: float) -> tuple[str, ...]:
+    named = {
+        "burnt out in places": sample.clipped > 0.2,
+        "paper shows through": sample.bare > 0.15,
+        "glare": veil > 0.03,
+        "outside the screen's range": float(outside_srgb(lab)) > 1.0,
+        "few pixels": sample.count < 4 * FEWEST_PIXELS,
+    }
+    return tuple(name for name, holds in named.items() if holds)
+
+
+def _lab(values: Array) -> Lab:
+    L, a, b = (float(v) for v in values)
+    return (L, a, b)

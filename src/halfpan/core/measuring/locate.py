@@ -1,0 +1,169 @@
+"""Find a chart in a picture: its printed marks, and the code that says which chart and page it is.
+
+Places are ``(row, col)``. Marks are looked for on a reduced picture and then placed on the full one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from halfpan.core.measuring.photo import Array, Photo, grey, reduced
+from halfpan.errors import UnreadablePhoto
+
+FIRST_LOOK = 1600
+"""Long side, in pixels, of the picture that marks are first looked for on."""
+
+SECOND_LOOK = 3200
+CODE_WORD = "HALFPAN"
+MODULES = 6
+"""A printed mark is six modules wide, its black border counted."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Located:
+    """What was found of a chart in a picture.
+
+    Attributes
+    ----------
+    marks : the four corners of each mark found, by its id: arrays (4, 2) of (row, col), clockwise from the
+        mark's own top left
+    chart, page : what the printed code says; None where it could not be read
+    """
+
+    marks: Mapping[int, Array] = field(default_factory=dict)
+    chart: str | None = None
+    page: int | None = None
+
+    @property
+    def turned(self) -> float | None:
+        """How far the sheet lies turned clockwise in the picture, in degrees from -180 to 180."""
+        if not self.marks:
+            return None
+        corners = np.stack(list(self.marks.values()))
+        along = (corners[:, 1] - corners[:, 0] + corners[:, 2] - corners[:, 3]).sum(0)
+        return float(np.degrees(np.arctan2(along[0], along[1])))
+
+    @property
+    def upside_down(self) -> bool:
+        """Whether the sheet lies more upside down than upright."""
+        return self.turned is not None and abs(self.turned) > 135
+
+
+def locate(photo: Photo, *, code: bool = True) -> Located:
+    """Find the marks of a chart, and read its printed code.
+
+    Parameters
+    ----------
+    photo : Photo
+    code : look for the printed code too; leave it out where chart and page are known
+
+    Raises
+    ------
+    UnreadablePhoto
+        When fewer than two marks are found: there is no chart, or too little of it.
+    """
+    small, scale = reduced(photo, FIRST_LOOK)
+    look = grey(small)
+    found = _marks(look, scale)
+    if len(found) < 8 and scale < 1.0:
+        closer, closer_scale = reduced(photo, SECOND_LOOK)
+        found = _marks(grey(closer), closer_scale) | found
+    if len(found) < 2:
+        raise UnreadablePhoto(
+            f"No chart was found in {photo.name}: at least four of its printed corner marks must be in the "
+            "picture, sharp and uncovered."
+        )
+    refined = {number: _refined(photo, corners) for number, corners in found.items()}
+    chart, page = _read_code(photo, look, refined, scale) if code else (None, None)
+    return Located(refined, chart, page)
+
+
+def _marks(look: NDArray[np.uint8], scale: float) -> dict[int, Array]:
+    """Find marks; the corners are places in the full picture. A mark seen twice is left out: one is false."""
+    settings = cv2.aruco.DetectorParameters()
+    settings.cornerRefinementMethod = cv2.aruco.CORNER_REFINE_SUBPIX
+    settings.cornerRefinementWinSize = 3
+    settings.minMarkerPerimeterRate = 0.02
+    words = cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_4X4_50)
+    found: tuple[Any, Any, Any] = cv2.aruco.ArucoDetector(words, settings).detectMarkers(look)
+    quads, numbers, _ = found
+    if numbers is None:
+        return {}
+    listed = [int(n) for n in np.ravel(numbers)]
+    return {
+        number: (quad.reshape(4, 2)[:, ::-1].astype(np.float64) + 0.5) / scale - 0.5
+        for number, quad in zip(listed, quads, strict=True)
+        if listed.count(number) == 1
+    }
+
+
+def _refined(photo: Photo, corners: Array) -> Array:
+    """Place the four corners of a mark on the full picture."""
+    side = float(np.mean(np.linalg.norm(corners - np.roll(corners, 1, axis=0), axis=1)))
+    window = round(0.6 * side / MODULES)
+    if window < 2:
+        return corners
+    pad = 2 * window + 4
+    top, left = np.maximum(np.floor(corners.min(0)).astype(int) - pad, 0)
+    bottom, right = np.ceil(corners.max(0)).astype(int) + pad
+    piece = photo.pixels[top:bottom, left:right]
+    if min(piece.shape[:2]) < 2 * pad:
+        return corners
+    crop = grey(Photo(piece, photo.decode))
+    points = np.ascontiguousarray((corners - (top, left))[:, ::-1], dtype=np.float32).reshape(-1, 1, 2)
+    stop = (cv2.TERM_CRITERIA_EPS + cv2.TERM_CRITERIA_MAX_ITER, 40, 0.005)
+    moved = cv2.cornerSubPix(crop, points.copy(), (window, window), (-1, -1), stop)
+    refined = (*moved.reshape(4, 2)[:, ::-1].astype(np.float64), top, left)
+    kept = np.linalg.norm(refined - corners, axis=1) < max(3.0, 0.12 * side)
+    return np.where(kept[:, None], refined, corners)
+
+
+def _read_code(
+    photo: Photo, look: NDArray[np.uint8], marks: Mapping[int, Array], scale: float
+) -> tuple[str | None, int | None]:
+    detector = cv2.QRCodeDetectorAruco()
+    for picture in _views(photo, look, marks, scale):
+        _, texts, _, _ = detector.detectAndDecodeMulti(picture)
+        for text in texts or ():
+            words = text.split()
+            if len(words) == 3 and words[0] == CODE_WORD and words[2].isdigit():
+                return words[1], int(words[2])
+    return None, None
+
+
+def _views(
+    photo: Photo, look: NDArray[np.uint8], marks: Mapping[int, Array], scale: float
+) -> Iterator[NDArray[np.uint8]]:
+    """Yield pictures in which the code may be read: as it is, flattened by the marks, and closer."""
+    yield look
+    closer = look
+    if scale < 1.0:
+        near, scale = reduced(photo, SECOND_LOOK)
+        closer = grey(near)
+    if len(marks) >= 3:
+        yield _squared(closer, marks, scale)
+    if closer is not look:
+        yield closer
+
+
+def _squared(look: NDArray[np.uint8], marks: Mapping[int, Array], scale: float) -> NDArray[np.uint8]:
+    """Flatten roughly before the chart is known: the four outermost corners become those of a rectangle."""
+    points = np.concatenate([c[:, ::-1] for c in marks.values()]) * scale
+    along, across = points.sum(1), points[:, 0] - points[:, 1]
+    chosen = [along.argmin(), across.argmax(), along.argmax(), across.argmin()]
+    quad = points[chosen]
+    wide = np.linalg.norm(quad[1] - quad[0]) + np.linalg.norm(quad[2] - quad[3])
+    high = np.linalg.norm(quad[3] - quad[0]) + np.linalg.norm(quad[2] - quad[1])
+    size = (np.array([wide, high]) / 2 * (SECOND_LOOK / max(wide, high) / 1.5)).round()
+    flat = np.array([(0, 0), (size[0], 0), size, (0, size[1])])
+    found: tuple[Any, Any] = cv2.findHomography(quad, flat)
+    shape = found[0]
+    if shape is None:
+        return look
+    return np.asarray(cv2.warpPerspective(look, shape, (int(size[0]), int(size[1]))), dtype=np.uint8)

@@ -1,0 +1,81 @@
+"""A raster of small cells laid over the sheet: put values on it, smooth them, read between them.
+
+Points are ``(x, y)`` in mm.
+"""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+
+from halfpan.core.measuring.photo import Array
+
+CELL_MM = 1.6
+
+
+class Raster:
+    """A raster of cells: put values on it, blur them, read them back."""
+
+    def __init__(self, points: Array) -> None:
+        self.origin = points.min(0)
+        extent = np.rint((points.max(0) - self.origin) / CELL_MM).astype(int) + 1
+        self.shape = (max(2, int(extent[1])), max(2, int(extent[0])))
+
+    def points(self) -> Array:
+        """All points of the raster, row by row, shape (n, 2)."""
+        rows, cols = np.mgrid[: self.shape[0], : self.shape[1]]
+        return np.stack([cols, rows], -1).reshape(-1, 2) * CELL_MM + self.origin
+
+    def put(self, points: Array, values: Array) -> Array:
+        """Lay values on an empty raster at their points."""
+        col, row = np.rint((points - self.origin) / CELL_MM).astype(int).T
+        raster = np.zeros(self.shape)
+        raster[row, col] = values
+        return raster
+
+    def read(self, raster: Array, points: Array) -> Array:
+        """Read a raster at points that lie on it."""
+        col, row = np.rint((points - self.origin) / CELL_MM).astype(int).T
+        return np.asarray(raster[row, col])
+
+    def pooled(self, points: Array, values: Array, sigma_mm: float) -> Array:
+        """Mean of the values near each point."""
+        total = _blur(self.put(points, values), sigma_mm)
+        count = _blur(self.put(points, np.ones(len(points))), sigma_mm)
+        return np.asarray(total / np.maximum(count, 1e-6))
+
+
+def smoothed(
+    raster: Raster, points: Array, values: Array, weight: Array, sigma_mm: float
+) -> tuple[Array, Array]:
+    """Smooth so that it shrinks to nought where there are no cells; bright misses are let go later."""
+    smooth = np.zeros(raster.shape)
+    current = weight
+    for _ in range(4):
+        laid = _blur(raster.put(points, current), sigma_mm)
+        smooth = _blur(raster.put(points, current * values), sigma_mm) / (laid + 0.03 * laid.max() + 1e-12)
+        miss = values - raster.read(smooth, points)
+        spread = float(np.median(np.abs(miss[weight > 0]))) + 1e-5
+        scaled = miss / (4.0 * spread * np.where(miss > 0, 1.5, 1.0))
+        current = np.clip(1 - scaled**2, 0, None) ** 2 * (weight > 0)
+    return smooth, current
+
+
+def _blur(raster: Array, sigma_mm: float) -> Array:
+    blurred = cv2.GaussianBlur(raster, (0, 0), sigma_mm / CELL_MM, borderType=cv2.BORDER_CONSTANT)
+    return np.asarray(blurred, dtype=np.float64)
+
+
+def between(raster: Array, at: Array) -> Array:
+    """Read a raster (rows, cols[, k]) at places (col, row), linearly between its own."""
+    limit = np.array([raster.shape[1] - 1.000001, raster.shape[0] - 1.000001])
+    at = np.clip(at, 0, limit)
+    whole = np.floor(at).astype(np.intp)
+    part = at - whole
+    if raster.ndim == 3:
+        part = part[..., None, :]
+    col, row = whole[..., 0], whole[..., 1]
+    right, down = part[..., 0], part[..., 1]
+    top = raster[row, col] * (1 - right) + raster[row, col + 1] * right
+    low = raster[row + 1, col] * (1 - right) + raster[row + 1, col + 1] * right
+    return np.asarray(top * (1 - down) + low * down)

@@ -1,0 +1,291 @@
+"""What a device makes of colour: one regression for a photo with a target, known paints, or paper alone.
+
+Light relative to bare paper (paper = 1) becomes XYZ through a small model whose every number has a prior;
+patches of known colour narrow it, and without any the prior alone says what is known and how little.
+
+    v <- v exp(g + x gx + y gy)                    patches off the sheet only
+    v <- exp(gamma l + c l^2), l = ln((v - o) / (1 - o))
+    u  = N v + K (root(rg) - (r+g)/2, root(gb) - (g+b)/2, root(rb) - (r+b)/2),   rows of N sum to 1
+    XYZ = M^-1 (u * M XYZ of the paper),   M from XYZ (D50) to linear sRGB
+
+References
+----------
+.. [1] G. D. Finlayson, M. Mackiewicz, A. Hurlbert, "Color correction using root-polynomial regression",
+   IEEE Transactions on Image Processing 24, 1460 (2015): the root terms, which follow exposure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from halfpan.core.colour.difference import delta_e_2000, metric_2000
+from halfpan.core.colour.screen import linear_srgb_to_xyz, xyz_to_linear_srgb
+from halfpan.core.colour.spaces import lab_to_xyz, xyz_to_lab
+from halfpan.core.measuring.patches import Patches
+from halfpan.core.measuring.photo import Array
+from halfpan.core.paint.reading import Lab, Tier
+
+MIX, TONE, ROOT, PAPER, GAIN, SLOPE = (
+    slice(0, 6),
+    slice(6, 9),
+    slice(9, 18),
+    slice(18, 21),
+    slice(21, 24),
+    slice(24, 26),
+)
+"""Where each group of numbers stands: N off its diagonal; ln gamma, c, o; K; the paper's Lab; g; gx, gy."""
+
+DEVICE = slice(0, 18)
+ON_SHEET = slice(0, 21)
+SIZE = 26
+
+USUAL_PAPER: Lab = (95.5, 0.0, 1.0)
+"""Bright watercolour paper where its white was never measured: common practice, no source."""
+
+PRIOR_SD = np.concatenate(
+    [
+        np.full(6, 0.044),
+        [0.044, 0.011, 0.0066],
+        np.full(9, 0.033),
+        [1.0, 0.8, 1.5],
+        np.full(3, 0.5),
+        [0.02, 0.02],
+    ]
+)
+MEASURED_PAPER_SD = 0.3
+ON_SHEET_GAIN_SD = 0.004
+CLIPPED_PATCH = 0.3
+STEPS = 8
+HUBER = 2.5
+MUST_GAIN = 0.95
+KNOWN_PAINT_MISFIT, KNOWN_PAINT_WEIGHT = 0.6, 8.0
+MISFIT_RANGE = (0.3, 4.0)
+
+MODELS: dict[str, tuple[slice, ...]] = {
+    "3x3": (MIX,),
+    "root": (MIX, ROOT),
+    "3x3 + tone": (MIX, TONE),
+    "root + tone": (MIX, ROOT, TONE),
+}
+"""Models in the order they are tried; a later one has to foretell left-out patches clearly better."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Prior:
+    """What is known of a device and a paper before any patch is looked at.
+
+    ``mean`` (26,) and ``covariance`` (26, 26); ``misfit`` and ``anchors`` come from an earlier fit that is
+    remembered (``remembered``), and are nought and empty for a device never seen with a target.
+    """
+
+    mean: Array
+    covariance: Array
+    misfit: float = 0.0
+    anchors: Array | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Response:
+    """What a device makes of colour in one photo.
+
+    Attributes
+    ----------
+    mean, covariance : arrays, shapes (21,) and (21, 21), of the numbers that act on the sheet
+    tier : which evidence it rests on
+    model : which of ``MODELS`` was taken; "prior" without patches
+    check : mean CIEDE2000 of the patches, each foretold by the others; None without patches
+    misfit : standard deviation, in CIEDE2000 along one axis, of what the model cannot follow
+    anchors : array, shape (n, 3), Lab of the patches used
+    """
+
+    mean: Array
+    covariance: Array
+    tier: Tier
+    model: str = "prior"
+    check: float | None = None
+    misfit: float = 0.0
+    anchors: Array | None = None
+
+
+def usual_prior(paper: Lab | None = None, *, device: Response | None = None) -> Prior:
+    """Return what is known before any patch is seen.
+
+    Parameters
+    ----------
+    paper : the paper's own white where it was measured
+    device : an earlier response of the same device, fitted to a target; its numbers are taken over, and
+        doubled in doubt, since light and settings may have changed since
+    """
+    mean = np.zeros(SIZE)
+    mean[PAPER] = USUAL_PAPER if paper is None else paper
+    spread = PRIOR_SD.copy()
+    if paper is not None:
+        spread[PAPER] = MEASURED_PAPER_SD
+    covariance = np.diag(spread**2)
+    if device is None:
+        return Prior(mean, covariance)
+    mean[DEVICE] = device.mean[DEVICE]
+    covariance[DEVICE, DEVICE] = 4.0 * device.covariance[DEVICE, DEVICE] + np.diag(
+        (0.1 * PRIOR_SD[DEVICE]) ** 2
+    )
+    return Prior(mean, covariance, device.misfit, device.anchors)
+
+
+def without_patches(prior: Prior, tier: Tier) -> Response:
+    """Return the response that the prior alone gives."""
+    return Response(
+        prior.mean[ON_SHEET],
+        prior.covariance[ON_SHEET, ON_SHEET],
+        tier,
+        misfit=prior.misfit,
+        anchors=prior.anchors,
+    )
+
+
+def fit_response(
+    patches: Patches,
+    relative: Array,
+    prior: Prior,
+    *,
+    tier: Tier,
+    points: Array | None = None,
+    light_doubt: float = 0.0,
+) -> Response:
+    """Fit the response to patches of known colour, by the model that best foretells a patch left out.
+
+    Parameters
+    ----------
+    patches : Patches, at least three unclipped
+    relative : array, shape (n, 3), light of the patches relative to paper at their place
+    prior : Prior
+    tier : "target" (off the sheet: its light may differ by a gain and a slope) or "known paints"
+    points : array, shape (n, 2), mm, of the patches; only differences matter
+    light_doubt : how far two guesses at the light there differ, as a logarithm
+    """
+    used = patches.clipped <= CLIPPED_PATCH
+    lab, relative = patches.lab[used], relative[used]
+    where = np.zeros((len(lab), 2)) if points is None else points[used] - points[used].mean(0)
+    spread = np.sqrt(np.diag(prior.covariance))
+    off_sheet = tier == "target"
+    scale = np.ones(SIZE)
+    scale[GAIN] = 1.0 if off_sheet else ON_SHEET_GAIN_SD / spread[GAIN]
+    scale[SLOPE] = (0.02 + 0.25 * light_doubt) / spread[SLOPE] if off_sheet else 1e-4
+    covariance = prior.covariance * np.outer(scale, scale)
+
+    def foretell(theta: Array) -> Array:
+        lit = relative * np.exp(theta[GAIN] + (where / 50.0 @ theta[SLOPE])[:, None])
+        return _to_lab(theta, lit)
+
+    best: tuple[float, str, NDArray[np.bool_]] | None = None
+    for model, groups in MODELS.items():
+        active = _active(groups, covariance)
+        _, _, left_out = _fit(
+            foretell, lab, prior.mean, covariance, active=active, doubt=float(np.hypot(1.0, patches.doubt))
+        )
+        score = float(np.sqrt(np.mean((left_out**2).sum(1))))
+        if best is None or score < MUST_GAIN * best[0]:
+            best = (score, model, active)
+    assert best is not None
+    score, model, active = best
+    misfit = float(np.clip(score / np.sqrt(3.0), *MISFIT_RANGE))
+    if tier == "known paints":
+        weight = KNOWN_PAINT_WEIGHT
+        misfit = float(np.sqrt((weight * KNOWN_PAINT_MISFIT**2 + len(lab) * misfit**2) / (weight + len(lab))))
+    mean, posterior, left_out = _fit(foretell, lab, prior.mean, covariance, active=active, doubt=misfit)
+    check = float(np.mean(np.sqrt((left_out**2).sum(1))))
+    return Response(mean[ON_SHEET], posterior[ON_SHEET, ON_SHEET], tier, model, check, misfit, lab)
+
+
+def correct(response: Response, relative: Array) -> Array:
+    """Lab of light relative to paper, shapes (..., 3)."""
+    return _to_lab(response.mean, relative)
+
+
+def slopes(response: Response, relative: Array) -> tuple[Array, Array]:
+    """How Lab moves with the numbers of the response, (..., 3, 21), and with the light, (..., 3, 3)."""
+    by_theta = _slope(lambda t: _to_lab(t, relative), response.mean, 1e-5)
+    steps = [np.where(np.arange(3) == c, 1e-5, 0.0) for c in range(3)]
+    by_light = np.stack(
+        [(_to_lab(response.mean, relative + s) - _to_lab(response.mean, relative - s)) / 2e-5 for s in steps],
+        axis=-1,
+    )
+    return by_theta, by_light
+
+
+def remoteness(response: Response, lab: Array) -> Array:
+    """Mean distance, in CIEDE2000, to the two nearest patches of the fit, shape (...); 0 without patches."""
+    if response.anchors is None or not len(response.anchors):
+        return np.zeros(lab.shape[:-1])
+    away = delta_e_2000(lab[..., None, :], response.anchors)
+    return np.asarray(np.sort(away, axis=-1)[..., :2].mean(-1))
+
+
+def _to_lab(theta: Array, relative: Array) -> Array:
+    gamma, bend, black = theta[TONE]
+    level = np.log(np.maximum((relative - black) / (1 - black), 1e-4))
+    v = np.exp(np.exp(gamma) * level + bend * level**2)
+    r, g, b = v[..., 0], v[..., 1], v[..., 2]
+    roots = np.stack(
+        [np.sqrt(r * g) - (r + g) / 2, np.sqrt(g * b) - (g + b) / 2, np.sqrt(r * b) - (r + b) / 2], axis=-1
+    )
+    mixed = v @ _mixing(theta[MIX]).T + roots @ theta[ROOT].reshape(3, 3).T
+    white = xyz_to_linear_srgb(lab_to_xyz(theta[PAPER]))
+    return np.asarray(xyz_to_lab(linear_srgb_to_xyz(mixed * white)))
+
+
+def _mixing(off: Array) -> Array:
+    matrix = np.zeros((3, 3))
+    matrix[~np.eye(3, dtype=bool)] = off
+    return matrix + np.diag(1 - matrix.sum(1))
+
+
+def _active(groups: tuple[slice, ...], covariance: Array) -> NDArray[np.bool_]:
+    chosen = np.zeros(SIZE, dtype=bool)
+    for group in (*groups, PAPER, GAIN, SLOPE):
+        chosen[group] = True
+    return chosen & (np.diag(covariance) > 0)
+
+
+def _slope(function: Callable[[Array], Array], theta: Array, step: float) -> Array:
+    moves = np.eye(len(theta)) * step
+    return np.stack([(function(theta + m) - function(theta - m)) / (2 * step) for m in moves], axis=-1)
+
+
+def _fit(
+    foretell: Callable[[Array], Array],
+    lab: Array,
+    prior_mean: Array,
+    prior_covariance: Array,
+    *,
+    active: NDArray[np.bool_],
+    doubt: float,
+) -> tuple[Array, Array, Array]:
+    """Gauss-Newton with a Gaussian prior and Huber weights.
+
+    Returns
+    -------
+    mean (26,), covariance (26, 26) and the residuals (n, 3), in CIEDE2000, of each patch left out in turn.
+    """
+    metric = metric_2000(lab)
+    inverse = np.linalg.inv(prior_covariance[np.ix_(active, active)])
+    theta = prior_mean.copy()
+    for step in range(STEPS + 1):
+        slope = np.einsum("nij,njk->nik", metric, _slope(foretell, theta, 1e-5)[..., active])
+        miss = np.einsum("nij,nj->ni", metric, lab - foretell(theta))
+        far = np.sqrt((miss**2).sum(1)) / doubt
+        weight = np.minimum(1.0, HUBER / np.maximum(far, 1e-9)) / doubt**2
+        normal = np.einsum("n,nij,nik->jk", weight, slope, slope) + inverse
+        covariance = np.linalg.inv(normal)
+        if step == STEPS:
+            break
+        pull = np.einsum("n,nij,ni->j", weight, slope, miss) - inverse @ (theta - prior_mean)[active]
+        theta[active] += covariance @ pull
+    hat = np.einsum("n,nij,jk,nlk->nil", weight, slope, covariance, slope)
+    left_out = np.linalg.solve(np.eye(3) - hat, miss[..., None])[..., 0]
+    full = np.where(np.outer(active, active), 0.0, prior_covariance * 0.0)
+    full[np.ix_(active, active)] = covariance
+    return theta, full, left_out
