@@ -60,7 +60,7 @@ def test_coloraide_agrees_on_a_thousand_pairs():
 def test_all_pairs_are_the_single_pairs():
     lab = np.vstack([random_lab(300, 7), [[50, 0, 0], [50, 0, 0], [50, 10, 0], [50, -10, 0]]])
     expected = delta_e_2000(lab[:, None], lab[None])
-    np.testing.assert_allclose(delta_e_2000_pairs(lab), expected, atol=1e-5)
+    np.testing.assert_allclose(delta_e_2000_pairs(lab), expected, atol=5e-5)
 
 
 @given(LAB)
