@@ -6,14 +6,12 @@ from dataclasses import replace
 from typing import Any
 
 import numpy as np
-from PIL import Image
 
 from halfpan.errors import UnreadablePhoto
 from halfpan.files.photo.encoded import Header, picture_of
 from halfpan.files.photo.picture import Picture, refuse_too_many_pixels
-from halfpan.files.photo.taken import Taken, taken_from_exif
+from halfpan.files.photo.taken import taken_from_bytes
 
-_EXIF_DIRECTORY = 0x8769
 _DISPLAY_P3 = 12  # colour primaries of ITU-T H.273
 
 
@@ -40,17 +38,11 @@ def phone_picture(data: bytes, name: str) -> Picture:
         raise UnreadablePhoto(f"{name} is damaged or of an unknown kind; send it again as JPEG.") from trouble
     if buffer.ndim == 2:
         buffer = np.repeat(buffer[..., None], 3, axis=-1)
-    taken = replace(_taken(found.info.get("exif")), orientation=1)  # the decoder has turned it already
+    taken = replace(
+        taken_from_bytes(found.info.get("exif") or b""), orientation=1, kind="photo"
+    )  # the decoder has turned it already
     header = Header(buffer.shape[0], buffer.shape[1], "HEIC", found.mode, _profile(found.info), taken)
     return picture_of(np.ascontiguousarray(buffer[..., :3]), header, name)
-
-
-def _taken(exif: bytes | None) -> Taken:
-    if not exif:
-        return Taken(kind="photo")
-    words = Image.Exif()
-    words.load(exif)
-    return taken_from_exif(dict(words), dict(words.get_ifd(_EXIF_DIRECTORY)))
 
 
 def _profile(info: dict[str, Any]) -> bytes:

@@ -7,7 +7,6 @@ DNG specification (ColorMatrix, XYZ to camera), normalised so that white stays w
 from __future__ import annotations
 
 import io
-from contextlib import suppress
 from dataclasses import replace
 from typing import Any
 
@@ -20,7 +19,7 @@ from halfpan.core.colour.spaces import D65
 from halfpan.core.measuring.photo import Array, Photo
 from halfpan.errors import UnreadablePhoto
 from halfpan.files.photo.picture import Picture, refuse_too_many_pixels
-from halfpan.files.photo.taken import Taken
+from halfpan.files.photo.taken import taken_from_bytes
 
 _BURNT = 0.985  # share of the sensor's full well
 
@@ -54,21 +53,11 @@ def raw_picture(data: bytes, name: str) -> Picture:
         raise UnreadablePhoto(
             f"{name} comes from a camera whose colours are unknown here; save it as DNG or JPEG."
         ) from trouble
-    taken = _taken(data, name)
+    directories = data if data[:4] in {b"II*\x00", b"MM\x00*"} else b""
+    taken = replace(taken_from_bytes(directories), kind="photo", orientation=1)
     return Picture(
         Photo(pixels, _linear_table(), matrix, int(_BURNT * 65535), taken.device, "photo", name), taken
     )
-
-
-def _taken(data: bytes, name: str) -> Taken:
-    """Return what a raw file in TIFF's dress says of itself; of others only that it is a photo."""
-    from PIL import UnidentifiedImageError
-
-    from halfpan.files.photo.encoded import read_headers
-
-    with suppress(UnreadablePhoto, UnidentifiedImageError):
-        return replace(read_headers(data, name)[0].taken, kind="photo")
-    return Taken(kind="photo")
 
 
 def _matrix(raw: Any) -> Array:

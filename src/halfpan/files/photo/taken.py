@@ -5,15 +5,20 @@ Kept beside the readings as a witness; nothing is worked out from it but which d
 
 from __future__ import annotations
 
+import struct
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Literal
 
+from PIL import Image
+
 _MAKE, _MODEL, _ORIENTATION, _WHEN = 271, 272, 274, 306
 _EXPOSURE, _F_NUMBER, _ISO, _TAKEN = 33434, 33437, 34855, 36867
 _FOCAL, _SOURCE, _WHITE_BALANCE, _FOCAL_35, _LENS, _FLASH = 37386, 41728, 41987, 41989, 42036, 37385
+
+_DIRECTORY = 0x8769
 
 Kind = Literal["scan", "photo", ""]
 
@@ -71,6 +76,16 @@ def taken_from_exif(main: Mapping[int, Any], photo: Mapping[int, Any], dpi: floa
         dots_per_inch=dpi,
         kind=_kind(photo, device, dpi, exposed=exposure is not None or f_number is not None),
     )
+
+
+def taken_from_bytes(exif: bytes) -> Taken:
+    """Return how a picture was taken from raw EXIF bytes (a TIFF header and its directories)."""
+    words = Image.Exif()
+    with suppress(OSError, ValueError, TypeError, LookupError, SyntaxError, struct.error):
+        if exif:
+            words.load(exif if exif.startswith(b"Exif\x00\x00") else b"Exif\x00\x00" + exif)
+            return taken_from_exif(dict(words), dict(words.get_ifd(_DIRECTORY)))
+    return Taken()
 
 
 def _kind(photo: Mapping[int, Any], device: str, dpi: float | None, *, exposed: bool) -> Kind:
