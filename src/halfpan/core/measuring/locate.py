@@ -119,7 +119,8 @@ def _refined(photo: Photo, corners: Array) -> Array:
     points = np.ascontiguousarray((corners - (top, left))[:, ::-1], dtype=np.float32).reshape(-1, 1, 2)
     stop = (cv2.TERM_CRITERIA_EPS + cv2.TERM_CRITERIA_MAX_ITER, 40, 0.005)
     moved = cv2.cornerSubPix(crop, points.copy(), (window, window), (-1, -1), stop)
-    refined = (*moved.reshape(4, 2)[:, ::-1].astype(np.float64), top, left)
+    corner = np.array([top, left], dtype=np.float64)
+    refined = moved.reshape(4, 2)[:, ::-1].astype(np.float64) + corner
     kept = np.linalg.norm(refined - corners, axis=1) < max(3.0, 0.12 * side)
     return np.where(kept[:, None], refined, corners)
 
