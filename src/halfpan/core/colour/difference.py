@@ -6,14 +6,13 @@ The second argument is the reference, as in a fading test; both formulas are sym
 from __future__ import annotations
 
 import math
-from typing import TypeVar
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 Array = NDArray[np.float64]
-Single = NDArray[np.float32]
-Floating = TypeVar("Floating", np.float32, np.float64)
+Floats = NDArray[np.floating[Any]]
 
 _SIDE = 96  # of a square of pairs worked at once, so that the parts stay in the processor's cache
 _OPPOSITE = 1e-4
@@ -66,7 +65,7 @@ def _grey_stretch(chroma: Array) -> Array:
     return 0.5 * (1 - _deepness(chroma))
 
 
-def _deepness(chroma: NDArray[Floating]) -> NDArray[Floating]:
+def _deepness(chroma: Any) -> Any:
     """Return the root of C^7 / (C^7 + 25^7), by products: a general power is ten times slower."""
     square = chroma * chroma
     seventh = square * square * square * chroma
@@ -190,7 +189,7 @@ def _block(rows: Array, columns: Array, chroma_rows: Array, chroma_columns: Arra
     return block
 
 
-def _inverse_weights(L: Single, C: Single, c: Single, s: Single) -> tuple[Single, Single, Single, Single]:
+def _inverse_weights(L: Floats, C: Floats, c: Floats, s: Floats) -> tuple[Floats, Floats, Floats, Floats]:
     """Return 1/S_L, 1/S_C, 1/S_H and R_T; ``c`` and ``s`` are cosine and sine of the mean hue."""
     square = c * c
     c2, quadruple = 2 * square - 1, 4 * square
@@ -203,7 +202,7 @@ def _inverse_weights(L: Single, C: Single, c: Single, s: Single) -> tuple[Single
     return 1 / S_L, 1 / (1 + 0.045 * C), 1 / (1 + 0.015 * C * T), R_T
 
 
-def _sine(x: Single) -> Single:
+def _sine(x: Floats) -> Floats:
     """Return the sine of 0-60 degrees in radians by its series, within 4e-8; the library's is slow."""
     square = x * x
     return x * (1 - square * (1 / 6 - square * (1 / 120 - square * (1 / 5040 - square * (1 / 362880)))))
