@@ -116,7 +116,7 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Chart:
-    """A chart: one kind of sheet over one or more pages. ``extra`` holds keys of the document unknown here."""
+    """A chart: one kind of sheet over one or more pages. ``extra``: keys of the document unknown here."""
 
     chart: str
     kind: str

@@ -1,0 +1,137 @@
+"""Draw the ink of a chart into a PDF document. Nothing is worked out here: it comes with the chart."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Sequence
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+from reportlab.pdfgen.canvas import Canvas
+
+from halfpan.core.chart.ink import POINT, ChartSheet, Fill, Frame, Ink, Rule, Words
+from halfpan.core.chart.sheet import Rect
+from halfpan.files.pdf.fonts import font_name, register_fonts
+
+DASH, SPACE = 1.0, 0.8
+"""Wished lengths of a dash and of the space after it, mm; stretched so that every corner is a dash."""
+
+
+def chart_pdf(sheet: ChartSheet) -> bytes:
+    """Return the PDF document of a chart, byte for byte the same for the same chart."""
+    register_fonts()
+    paper = sheet.sheet
+    written = BytesIO()
+    canvas = Canvas(
+        written,
+        pagesize=(paper.width_mm / POINT, paper.height_mm / POINT),
+        invariant=1,
+        initialFontName=font_name("sans"),
+    )
+    canvas.setTitle(sheet.title)
+    canvas.setCreator("Halfpan")
+    canvas.setProducer("Halfpan")
+    canvas.setViewerPreference("PrintScaling", "None")
+    for ink in sheet.ink:
+        _draw_page(canvas, ink, paper.height_mm)
+        canvas.showPage()
+    canvas.save()
+    return written.getvalue()
+
+
+def write_chart_pdf(sheet: ChartSheet, path: Path) -> None:
+    """Write the PDF document of a chart; the file is whole or not there at all."""
+    document = chart_pdf(sheet)
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
+    try:
+        with os.fdopen(handle, "wb") as part:
+            part.write(document)
+            part.flush()
+            os.fsync(part.fileno())
+        Path(name).chmod(0o644)
+        Path(name).replace(path)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+
+
+def _draw_page(canvas: Any, ink: Sequence[Ink], height_mm: float) -> None:
+    """Draw in mm from the top left: the page is turned over and letters are turned back."""
+    canvas.setLineCap(0)
+    for item in ink:
+        if isinstance(item, Fill):
+            _fill(canvas, item, height_mm)
+        elif isinstance(item, Words):
+            _words(canvas, item, height_mm)
+        elif isinstance(item, Rule):
+            _stroke(canvas, item.weight, [(item.x0, item.y0, item.x1, item.y1)], height_mm)
+        elif item.dash:
+            _stroke(canvas, item.weight, _dashes(item), height_mm)
+        else:
+            _stroke(canvas, item.weight, _outline(item.rect, item.weight * POINT / 2), height_mm)
+
+
+def _fill(canvas: Any, item: Fill, height_mm: float) -> None:
+    canvas.setFillGray(1 if item.white else 0)
+    path = canvas.beginPath()
+    for r in item.rects:
+        path.rect(r.x / POINT, (height_mm - r.bottom) / POINT, r.width / POINT, r.height / POINT)
+    canvas.drawPath(path, stroke=0, fill=1)
+
+
+def _words(canvas: Any, item: Words, height_mm: float) -> None:
+    canvas.setFillGray(1 if item.white else 0)
+    canvas.setFont(font_name(item.face), item.size)
+    canvas.drawString(item.x / POINT, (height_mm - item.y) / POINT, item.text)
+
+
+Line = tuple[float, float, float, float]
+
+
+def _stroke(canvas: Any, weight: float, lines: Sequence[Line], height_mm: float) -> None:
+    canvas.setStrokeGray(0)
+    canvas.setLineWidth(weight)
+    canvas.lines(
+        [
+            (x0 / POINT, (height_mm - y0) / POINT, x1 / POINT, (height_mm - y1) / POINT)
+            for x0, y0, x1, y1 in lines
+        ]
+    )
+
+
+def _outline(r: Rect, out: float) -> list[Line]:
+    """Four sides; the level ones reach over the corners by half the weight."""
+    return [
+        (r.x - out, r.y, r.right + out, r.y),
+        (r.x - out, r.bottom, r.right + out, r.bottom),
+        (r.x, r.y, r.x, r.bottom),
+        (r.right, r.y, r.right, r.bottom),
+    ]
+
+
+def _dashes(frame: Frame) -> list[Line]:
+    """Dash an outline, each side on its own so that every corner and every end is a dash."""
+    r = frame.rect
+    lines = [(a, y, b, y) for y in (r.y, r.bottom) for a, b in _dashed(r.x, r.right)]
+    start, stop = frame.gap or (r.bottom, r.bottom)
+    spans = [(r.y, start), (stop, r.bottom)] if frame.gap else [(r.y, r.bottom)]
+    lines += [
+        (x, a, x, b)
+        for x in (r.x, r.right)
+        for low, high in spans
+        if high > low
+        for a, b in _dashed(low, high)
+    ]
+    return lines
+
+
+def _dashed(start: float, stop: float) -> list[tuple[float, float]]:
+    """Cut a length into dashes that begin at its start and end at its end."""
+    length = stop - start
+    count = max(1, round((length + SPACE) / (DASH + SPACE)))
+    if count == 1:
+        return [(start, stop)]
+    step = (length - DASH) / (count - 1)
+    return [(start + k * step, start + k * step + DASH) for k in range(count)]
