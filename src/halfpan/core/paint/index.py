@@ -53,7 +53,7 @@ class Pigment:
 
     ``astm`` is the ASTM word for watercolour ("not listed" where the list had no entry); ``other_light``
     what other tests say; ``light`` the index's own summary of both: holds, doubtful or fugitive.
-    ``hazards`` are substances by their symbol or name, see `halfpan.core.paint.cautions`.
+    ``hazards`` are substances by their symbol or name, see `substances`.
     """
 
     code: str
@@ -91,6 +91,15 @@ class PigmentName:
     note: str
 
 
+@dataclass(frozen=True, slots=True)
+class Substance:
+    """A substance that pigments may hold, and what is cautioned about it."""
+
+    symbol: str
+    name: str
+    caution: Fact
+
+
 def pigment(code: str) -> Pigment | None:
     """Return what is known of a canonical code, or none: unknown."""
     return pigments().get(code)
@@ -116,6 +125,19 @@ def pigment_names() -> tuple[PigmentName, ...]:
         for row in _rows("pigment_names.csv")
     ]
     return tuple(sorted(names, key=lambda n: -len(n.name)))
+
+
+@cache
+def substances() -> Mapping[str, Substance]:
+    """Return the substances that `Pigment.hazards` speaks of, by their symbol."""
+    return MappingProxyType(
+        {
+            row["symbol"]: Substance(
+                row["symbol"], row["name"], Fact(row["caution"], _CERTAINTY[row["certainty"]], row["source"])
+            )
+            for row in _rows("substances.csv")
+        }
+    )
 
 
 @cache

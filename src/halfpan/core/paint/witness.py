@@ -1,0 +1,168 @@
+"""Label, literature, proof: three witnesses side by side, never merged into one value.
+
+The label is what the maker prints, the literature what is published about the pigments of its codes, the
+proof what your own charts, tests and eyes show. Where two of them can be compared and do not agree, a
+sentence says so; where one is silent, its place is empty.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from halfpan.core.paint.finding import Finding
+from halfpan.core.paint.index import Fact, Pigment, pigment
+from halfpan.core.paint.paint import Paint
+from halfpan.core.paint.reading import Swatch
+from halfpan.core.paint.scales import PROPERTIES, WORDS, Property, level_of
+
+Witness = Literal["label", "literature", "proof"]
+WITNESSES: tuple[Witness, ...] = ("label", "literature", "proof")
+
+_SLACK = 0.02
+_ONE_STEP = 1 / 3
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What one witness says: its words, and where they stand between 0 and 1 if that can be told."""
+
+    text: str
+    level: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """One property of a paint as its three witnesses tell it; an empty place is silence."""
+
+    property: Property
+    label: Said | None
+    literature: Said | None
+    proof: Said | None
+    disagreement: str | None
+
+    def by(self, witness: Witness) -> Said | None:
+        """Return what one witness says."""
+        return {"label": self.label, "literature": self.literature, "proof": self.proof}[witness]
+
+
+def statements(paint: Paint, proof: Mapping[Property, Said] | None = None) -> tuple[Statement, ...]:
+    """Return what the three witnesses say about light, transparency, granulation and staining.
+
+    Parameters
+    ----------
+    paint : Paint
+        Its label speaks for the maker, its codes lead to the literature.
+    proof : mapping of property to Said, optional
+        From `swatch_says`, `findings_say` and light tests.
+    """
+    proven = proof or {}
+    return tuple(_statement(paint, prop, proven.get(prop)) for prop in PROPERTIES)
+
+
+def label_says(paint: Paint, prop: Property) -> Said | None:
+    """Return what the label prints about a property, word for word."""
+    printed = {
+        "light": paint.label.lightfastness,
+        "transparency": paint.label.transparency,
+        "granulation": paint.label.granulation,
+        "staining": paint.label.staining,
+    }[prop]
+    return Said(printed, level_of(prop, printed, paint.label.scales)) if printed else None
+
+
+def literature_says(codes: Sequence[str], prop: Property) -> Said | None:
+    """Return what is published about the pigments of these codes; unknown codes are named as unknown.
+
+    Notes
+    -----
+    In light the weakest pigment of a mixture decides. For the rest a mixture of unlike pigments has no one
+    answer, so the level stays empty.
+    """
+    known = {code: pigment(code) for code in dict.fromkeys(codes)}
+    facts = {code: _fact(found, prop) for code, found in known.items() if found}
+    if not facts:
+        return None
+    told = [f"{code} {fact.text} ({fact.certainty})" for code, fact in facts.items()]
+    told += [f"{code} unknown" for code in known if code not in facts]
+    levels = [WORDS[prop][fact.text] for fact in facts.values()]
+    if prop == "light":
+        settled = max(levels) if len(facts) == len(known) or max(levels) > 0 else None
+    else:
+        alike = len(facts) == len(known) and max(levels) - min(levels) < _SLACK
+        settled = levels[0] if alike else None
+    return Said("; ".join(told), settled)
+
+
+def swatch_says(swatch: Swatch) -> dict[Property, Said]:
+    """Return what a painted and read box shows: transparency over the black line."""
+    said: dict[Property, Said] = {}
+    if swatch.transparency is not None:
+        ratio = ""
+        if swatch.contrast_ratio is not None:
+            around = f" ± {swatch.contrast_ratio_within:.2f}" if swatch.contrast_ratio_within else ""
+            ratio = f", contrast ratio {swatch.contrast_ratio:.2f}{around}"
+        level = WORDS["transparency"].get(swatch.transparency)
+        said["transparency"] = Said(f"{swatch.transparency} over the black line{ratio}", level)
+    if swatch.granulation is not None:
+        around = f" ± {swatch.granulation_within:.3f}" if swatch.granulation_within is not None else ""
+        said["granulation"] = Said(f"grain {swatch.granulation:.3f}{around} above the paper's own")
+    return said
+
+
+def findings_say(findings: Sequence[Finding]) -> dict[Property, Said]:
+    """Return what was last found by eye for each of the four properties."""
+    said: dict[Property, Said] = {}
+    for finding in findings:
+        for prop in PROPERTIES:
+            if finding.quality.strip().casefold() == prop:
+                said[prop] = Said(finding.sentence, finding.level)
+    return said
+
+
+def answers(prop: Property, said: Said | None) -> bool | None:
+    """Say whether a paint is transparent, granulating, staining or doubtful in light by one witness.
+
+    Returns
+    -------
+    bool or None
+        None when the witness is silent or cannot be compared. Transparent means transparent or
+        semi-transparent; doubtful in light means anything short of holding.
+    """
+    if said is None or said.level is None:
+        return None
+    if prop == "transparency":
+        return said.level <= _ONE_STEP + _SLACK
+    return said.level >= {"light": 0.3, "granulation": 0.5, "staining": 0.5}[prop] - _SLACK
+
+
+def _fact(found: Pigment, prop: Property) -> Fact:
+    return {
+        "light": found.light,
+        "transparency": found.transparency,
+        "granulation": found.granulation,
+        "staining": found.staining,
+    }[prop]
+
+
+def _statement(paint: Paint, prop: Property, proof: Said | None) -> Statement:
+    label, literature = label_says(paint, prop), literature_says(paint.codes, prop)
+    said = (("the label", label), ("the literature", literature), ("your proof", proof))
+    return Statement(prop, label, literature, proof, _disagreement(said))
+
+
+def _disagreement(said: Sequence[tuple[str, Said | None]]) -> str | None:
+    spoken = [(who, one) for who, one in said if one is not None and one.level is not None]
+    apart = [
+        (abs((a.level or 0) - (b.level or 0)), who, a, other, b)
+        for index, (who, a) in enumerate(spoken)
+        for other, b in spoken[index + 1 :]
+    ]
+    if not apart:
+        return None
+    far, who, a, other, b = max(apart, key=lambda pair: pair[0])
+    if far < _ONE_STEP - _SLACK:
+        return None
+    verb = "differ by a step" if far < 2 * _ONE_STEP - _SLACK else "disagree"
+    return f"{who[0].upper()}{who[1:]} and {other} {verb}: “{a.text}” against “{b.text}”."
