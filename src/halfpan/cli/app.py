@@ -1,0 +1,104 @@
+"""The command line: ``halfpan [--studio DIR] NOUN VERB``. It decides nothing; use cases do.
+
+How a noun file looks, so that all of them look alike::
+
+    # cli/stock.py
+    app = typer.Typer(help="What lies in the drawer, and what is left of it.")
+
+    @app.command("list")                              # the verb
+    def listed(ctx: typer.Context, *, as_json: AsJson = False) -> None:
+        '''What the painter gets, in one line.'''
+        from halfpan.studio.stock import stock_list   # heavy imports inside
+
+        with opened(ctx) as studio:                   # the studio of --studio
+            items = stock_list(studio)                # one use case
+        if as_json:
+            put_json({"items": [...]})                # one document on stdout, nothing else
+        else:
+            put_table("Stock", ["paint", "left"], [...])
+
+and one line in ``NOUNS``. A file whose ``app`` holds a single verb and no ``@app.callback()`` becomes a
+plain command (``halfpan serve``). Messages and progress go to stderr by ``say`` and ``progress`` of
+`halfpan.cli.frame`. A `HalfpanError` becomes one sentence on stderr and exit code 1, here and only here.
+"""
+
+from __future__ import annotations
+
+import sys
+from importlib import import_module
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+from typer.core import TyperCommand, TyperGroup
+
+from halfpan import __version__
+from halfpan.errors import HalfpanError
+
+# Noun: what a painter reads about it in the help. The file is ``cli/NOUN.py`` with _ for -.
+NOUNS = {
+    "paints": "Your paints: add, list, show, correct, undo.",
+}
+
+
+class LazyNouns(TyperGroup):
+    """Nouns are listed from their sentence and imported when one of them is called."""
+
+    def list_commands(self, ctx: Any) -> list[str]:  # noqa: ARG002
+        """Return the nouns in the order of the job, not of the alphabet."""
+        return list(NOUNS)
+
+    def get_command(self, ctx: Any, cmd_name: str) -> Any:  # noqa: ARG002
+        """Return a noun as the help shows it."""
+        return TyperCommand(cmd_name, help=NOUNS[cmd_name]) if cmd_name in NOUNS else None
+
+    def resolve_command(self, ctx: Any, args: list[str]) -> Any:
+        """Return the noun that was called, with its verbs."""
+        if args and args[0] in NOUNS:
+            module = import_module(f"halfpan.cli.{args[0].replace('-', '_')}")
+            return args[0], typer.main.get_command(module.app), args[1:]
+        return super().resolve_command(ctx, args)
+
+
+app = typer.Typer(
+    cls=LazyNouns,
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"halfpan {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def halfpan(
+    ctx: typer.Context,
+    *,
+    studio: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="DIR",
+            help="The studio folder. Without it: $HALFPAN_STUDIO, or your own in your user folder.",
+        ),
+    ] = None,
+    version: Annotated[  # noqa: ARG001
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version and stop.")
+    ] = False,
+) -> None:
+    """Know your watercolour paints from evidence: print a chart, paint it, read it."""
+    ctx.obj = studio
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Run a command; a refusal becomes one sentence on stderr and exit code 1."""
+    try:
+        app(args=arguments)
+    except HalfpanError as refusal:
+        typer.echo(f"halfpan: {refusal}", err=True)
+        sys.exit(1)

@@ -1,0 +1,97 @@
+"""What every noun needs: the studio, the clock, a table, a document, a word to the painter, progress.
+
+Answers go to stdout; everything else goes to stderr, so that ``--json`` can be piped.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+if TYPE_CHECKING:
+    from rich.progress import Progress
+
+    from halfpan.studio.studio import Studio
+
+AsJson = Annotated[bool, typer.Option("--json", help="One JSON document on stdout and nothing else.")]
+
+
+@contextmanager
+def opened(ctx: typer.Context) -> Iterator[Studio]:
+    """Open the studio that ``--studio`` names, and let go of it."""
+    from halfpan.studio.studio import open_studio
+
+    studio = open_studio(ctx.find_root().obj)
+    try:
+        yield studio
+    finally:
+        studio.close()
+
+
+def now() -> datetime:
+    """Return the time of day; use cases get it handed in."""
+    return datetime.now(UTC)
+
+
+def say(text: str) -> None:
+    """Tell the painter something beside the answer."""
+    typer.echo(text, err=True)
+
+
+def put_json(document: Any) -> None:
+    """Answer with one JSON document."""
+    json.dump(document, sys.stdout, ensure_ascii=False, indent=1, allow_nan=False)
+    sys.stdout.write("\n")
+
+
+def put_text(text: str) -> None:
+    """Answer with a line of text."""
+    typer.echo(text)
+
+
+def put_table(
+    title: str,
+    headings: Sequence[str],
+    rows: Iterable[Sequence[Any]],
+    *,
+    right: Sequence[str] = (),
+    note: str = "",
+) -> None:
+    """Answer with a table; cells are text or none (shown as a quiet dash: unknown)."""
+    from rich import box
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    table = Table(box=box.SIMPLE_HEAD, title=title or None, title_justify="left", caption=note or None,
+                  caption_justify="left", pad_edge=False)  # fmt: skip
+    for heading in headings:
+        table.add_column(heading, justify="right" if heading in right else "left", overflow="fold")
+    for row in rows:
+        table.add_row(*(Text("–", style="dim") if cell in {None, ""} else Text(str(cell)) for cell in row))
+    Console(width=_width(), highlight=False).print(table)
+
+
+def _width() -> int | None:
+    """Leave room when the answer goes into a file or a pipe; a terminal knows its own width."""
+    return None if sys.stdout.isatty() or "COLUMNS" in os.environ else 160
+
+
+@contextmanager
+def progress(what: str, total: int | None = None) -> Iterator[Progress]:
+    """Show on stderr that something is going on; ``advance`` the one task inside for each step."""
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
+
+    console = Console(stderr=True)
+    columns = (SpinnerColumn(), TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
+    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
+        bar.add_task(what, total=total)
+        yield bar

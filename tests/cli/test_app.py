@@ -1,0 +1,40 @@
+from __future__ import annotations
+
+import subprocess
+import sys
+from importlib import import_module
+
+import pytest
+
+from halfpan.cli.app import NOUNS
+
+
+@pytest.mark.parametrize("noun", NOUNS)
+def test_every_noun_of_the_help_can_be_called(halfpan, noun: str) -> None:
+    import_module(f"halfpan.cli.{noun.replace('-', '_')}")
+    shown = halfpan(noun, "--help")
+    assert shown.code == 0
+    assert "Usage: " in shown.out
+
+
+def test_the_help_names_every_noun_and_loads_none_of_the_heavy_libraries() -> None:
+    script = (
+        "import sys\nfrom halfpan.cli.app import main\n"
+        "try:\n    main(['--help'])\nexcept SystemExit:\n    pass\n"
+        "print(sorted({m.split('.')[0] for m in sys.modules} & {'numpy','cv2','sqlalchemy','scipy','alembic','PIL',"
+        "'fastapi','reportlab','openpyxl'}))"
+    )
+    ran = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert ran.stdout.rstrip().endswith("[]")
+    for noun in NOUNS:
+        assert f"  {noun} " in ran.stdout
+
+
+def test_the_version_is_said(halfpan) -> None:
+    assert halfpan("--version").out.startswith("halfpan 0.")
+
+
+def test_a_studio_can_be_named_before_the_noun(halfpan, tmp_path) -> None:
+    assert halfpan("--studio", str(tmp_path / "other"), "paints", "add", "--paint", "Rose, PV19").code == 0
+    assert (tmp_path / "other" / "halfpan.db").exists()
+    assert not (tmp_path / "studio").exists()
