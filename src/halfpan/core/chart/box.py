@@ -36,12 +36,12 @@ def _zones(x: float, y: float, m: Measures, *, pale: bool) -> tuple[Zone, ...]:
     black = m.line - 2 * CLEAR
     high = m.below_line - 2 * CLEAR
     fade = m.graded - 2 * CLEAR
-    away = beside + (SHOWN_OUTSIDE if pale else 0.0)
+    away = SHOWN_OUTSIDE if pale else 0.0
     zones = [
         Zone("masstone", Rect(inside, under + CLEAR, paper, high), "paper"),
         Zone("black line", Rect(inside, line + CLEAR, m.box - 2 * CLEAR, black), "black"),
         Zone("graded", Rect(inside, under + m.below_line + CLEAR, paper, fade), "paper", "down"),
-        Zone("bare", Rect(away, under + CLEAR, m.bare, foot - under - CLEAR), "paper"),
+        Zone("bare", Rect(beside + away, under + CLEAR, m.bare - away / 2, foot - under - CLEAR), "paper"),
         Zone("bare line", Rect(beside, line + CLEAR, m.bare, black), "black"),
     ]
     if pale:
@@ -65,7 +65,7 @@ def box_ink(box: Box, *, pale: bool, m: Measures, measure: Measure, hand: bool =
     ink: list[Ink] = [Frame(outline, gap=(line, line + m.line))]
     left, right, level = full.x, full.right, full.bottom
     if pale:
-        start, low = ground_left(full.x, m), graded.bottom - 0.0
+        start, low = ground_left(full.x, m), graded.bottom
         ground = Rect(start, line + m.line, right + SHOWN_OUTSIDE - start, low - line - m.line)
         ink.append(Frame(ground, dash=False) if hand else Fill((ground,)))
     else:

@@ -49,11 +49,18 @@ def fit(
     if not clean:
         return Setting((), size)
     whole = [_at_size(part, width, measure, face, size) for part in _splits(clean, lines)]
-    best = max(whole, key=lambda s: s.size * (1 - _SECOND_LINE * (len(s.lines) - 1)))
+    best = max(whole, key=_worth)
     if best.size >= least or (lines == 1 and " " not in clean and best.size >= 0.7 * least):
         return best
     broken = [_at_size(part, width, measure, face, size) for part in _breaks(clean, lines)]
     return max([best, *broken], key=lambda s: (min(s.size, least), -len(s.lines)))
+
+
+def _worth(setting: Setting) -> tuple[float, bool, float]:
+    """Prefer the larger, then a line that ends at a comma, then lines of about one length."""
+    lengths = [len(line) for line in setting.lines]
+    worth = setting.size * (1 - _SECOND_LINE * (len(lengths) - 1))
+    return worth, setting.lines[0].endswith(","), min(lengths) - max(lengths)
 
 
 def _at_size(lines: tuple[str, ...], width: float, measure: Measure, face: Face, size: float) -> Setting:

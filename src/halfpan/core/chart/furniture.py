@@ -77,21 +77,27 @@ def footer_ink(heading: Heading, m: Measures, measure: Measure) -> tuple[Ink, ..
     """Return the bar of 100 mm, and below it how to print, how to paint and how to rule by hand."""
     left, right = m.box_left(0), m.right
     large = max(1.0, m.type**0.5)
-    width = m.sheet.width_mm
     size, step = 6.6 * large, 2.85 * large
     top = m.sheet.height_mm - m.margin - 11.4 * large
     base = top + 5.0 * large
-    ink: list[Ink] = list(_bar(left, top))
-    if width > m.sheet.height_mm:  # clear of the mark at the middle of the foot
-        right = (width - m.mark) / 2 - 3
-    room = right - left
-    bold = one_line("100 mm. Print at 100 %.", left, base, room, measure=measure, face="sans bold", size=size)
+    lying = m.sheet.width_mm > m.sheet.height_mm
+    end = (m.sheet.width_mm - m.mark) / 2 - 3 if lying else right  # clear of the mark at the foot
+    bold = one_line(
+        "100 mm. Print at 100 %.", left, base, end - left, measure=measure, face="sans bold", size=size
+    )
     after = bold.x + bold.width + 1.2
-    ink += [bold, one_line(heading.note, after, base, right - after, measure=measure, face="sans", size=size)]
-    for k, text in enumerate((" ".join(heading.how), heading.sizes), 1):
-        if text:
-            ink.append(one_line(text, left, base + k * step, room, measure=measure, face="sans", size=size))
-    return tuple(ink)
+    start = (m.sheet.width_mm + m.mark) / 2 + 3
+    texts = [(heading.note, after, 0, end), (heading.sizes, left, 1 if lying else 2, end)]
+    if lying:
+        texts += [(text, start, k, right) for k, text in enumerate(heading.how)]
+    else:
+        texts.append((" ".join(heading.how), left, 1, end))
+    said = [
+        one_line(text, x, base + k * step, stop - x, measure=measure, face="sans", size=size)
+        for text, x, k, stop in texts
+        if text
+    ]
+    return (*_bar(left, top), bold, *said)
 
 
 def _bar(left: float, top: float) -> list[Ink]:

@@ -53,8 +53,8 @@ def label_ink(
     m, measure : lengths of the chart, width of a text
     """
     scale = m.type
-    width = m.box + m.gap - 1.9 * scale
-    foot = top + m.label - 2.4 * scale
+    width = min(m.box + m.gap - 1.9 * scale, m.right - x)
+    foot = top + m.label - 1.9 * scale
     note = Rule(x, foot, x + m.box, foot)
     if label is None:
         return note, Rule(x, top + 4.6 * scale, x + m.box, top + 4.6 * scale)

@@ -10,7 +10,7 @@ from halfpan.core.chart.fit import one_line
 from halfpan.core.chart.furniture import HAND_NOTE, INK_NOTE, Heading
 from halfpan.core.chart.ink import ChartSheet, Fill, Frame, Ink, Measure
 from halfpan.core.chart.label import BoxLabel, label_ink
-from halfpan.core.chart.measures import Measures, measures_for
+from halfpan.core.chart.measures import Measures, measures_for, most_room
 from halfpan.core.chart.page import compose
 from halfpan.core.chart.rows import Cells, in_plan, in_rows
 from halfpan.core.chart.sheet import Box, Chart, Rect, Sheet
@@ -30,7 +30,7 @@ def rule_swatch_chart(
     upside_down: bool = False,
     spare: int = 0,
     line: Line = "printed",
-    scale: float = 1.0,
+    scale: float | None = None,
 ) -> ChartSheet:
     """Rule a swatch chart for any number of paints.
 
@@ -46,7 +46,8 @@ def rule_swatch_chart(
     upside_down : with a plan, seen with the tin turned round
     spare : boxes that must stay free; a page is filled up with spare boxes in any case
     line : ``"printed"``, or ``"hand"`` for an outline to be inked by hand
-    scale : 1 for a chart in the hand, 1.6 for one to be seen from 2 m
+    scale : 1 for a chart in the hand, 1.6 for one to be seen from 2 m; left out, 1 up to A4 and on larger
+        sheets as large as costs no further page
 
     Returns
     -------
@@ -58,7 +59,11 @@ def rule_swatch_chart(
     BadLayout
         When the sheet is too small for the plan, or for one box.
     """
-    m = measures_for(sheet, margin=margin_mm, scale=scale, plan=plan)
+    count, digits = len(paints) + spare, 2 if len(paints) + spare < 95 else 3
+    if scale is None:
+        m = most_room(sheet, margin=margin_mm, boxes=count, plan=plan, digits=digits)
+    else:
+        m = measures_for(sheet, margin=margin_mm, scale=scale, plan=plan, digits=digits)
     if plan:
         pages = in_plan(paints, columns=m.columns, rows=m.rows, upside_down=upside_down)
     else:
@@ -98,7 +103,7 @@ def _boxes(
         boxes.append(box)
         ink += box_ink(box, pale=label is not None and label.pale, m=m, measure=measure, hand=hand)
         ink += label_ink(label, x=x, top=y + m.height + 1.2 * m.type, m=m, measure=measure)
-        if label and label.family and (label.family != family or column == 0):
+        if label and label.family and (label.family != family or k == 0):
             ink.append(_family(label.family, k, cells, m, measure))
         family = label.family if label else family
     return tuple(boxes), tuple(ink)

@@ -26,7 +26,7 @@ class Measures:
     below_line: float = 8.4
     graded: float = 10.5
     family: float = 5.0
-    label: float = 14.0
+    label: float = 15.0
     number: float = 2.8
     beside_number: float = 1.4
     bare: float = 3.2
@@ -91,6 +91,7 @@ def measures_for(
     margin: float = 8.0,
     scale: float = 1.0,
     plan: tuple[int, int] | None = None,
+    digits: int = 2,
 ) -> Measures:
     """Work out the lengths for a sheet.
 
@@ -100,6 +101,7 @@ def measures_for(
     margin : bare edge the printer needs, mm
     scale : 1 for a chart in the hand; more for one on the wall
     plan : rows and columns; as many as fit when left out
+    digits : of the largest box number
 
     Raises
     ------
@@ -107,21 +109,43 @@ def measures_for(
         When not even one box fits, or the plan does not.
     """
     long = max(sheet.width_mm, sheet.height_mm)
-    m = _scaled(Measures(sheet, margin=margin), scale)
+    m = _scaled(Measures(sheet, margin=margin, number=2.8 if digits < 3 else 3.6), scale)
     m = replace(m, mark=min(15.0, max(6.0, long / 41)), code=max(14.6, long / 20) if long > 250 else 14.0)
-    width = sheet.width_mm - 2 * m.beside_marks
-    inner = width - m.lead - m.end
+    m = replace(m, header=max(m.header, m.code + 5.5))
+    inner = sheet.width_mm - 2 * m.beside_marks - m.lead - m.end
     height = sheet.height_mm - 2 * margin - m.header - m.footer
-    rows, columns = plan or (
-        int(height / (m.height + m.family + m.label)),
-        int((inner + m.gap) / (m.box + m.gap)),
-    )
+    low = m.height + m.family + m.label
+    rows, columns = plan or (int(height / low), int((inner + m.gap) / (m.box + m.gap)))
     if rows < 1 or columns < 1:
         raise BadLayout(f"Not one box fits on {_said(sheet)}: take a larger sheet or a smaller margin.")
     box = (inner - (columns - 1) * m.gap) / columns
-    m = replace(m, box=min(box, m.box * 1.7), columns=columns, rows=rows, pitch=height / rows)
-    m = replace(m, left=m.beside_marks, top=margin + m.header)
-    return _stretched(m)
+    pitch = min(height / rows, low + 18.0 * scale)
+    m = replace(m, box=min(box, m.box * 1.7), columns=columns, rows=rows, pitch=pitch)
+    return _stretched(replace(m, left=m.beside_marks, top=margin + m.header))
+
+
+SCALES = tuple(round(2.0 - 0.1 * k, 1) for k in range(11))
+"""Scales tried from the largest, 2, to 1."""
+
+
+def most_room(
+    sheet: Sheet, *, margin: float, boxes: int, plan: tuple[int, int] | None, digits: int
+) -> Measures:
+    """Work out the lengths with boxes as large as the sheet allows at no cost in pages.
+
+    Sheets up to A4 keep to scale 1, where boxes have the size of the hand; larger ones grow with their side.
+    """
+    largest = max(1.0, (sheet.width_mm * sheet.height_mm / (210 * 297)) ** 0.5)
+    first = measures_for(sheet, margin=margin, plan=plan, digits=digits)
+    pages = -(-boxes // (first.rows * first.columns))
+    for scale in (s for s in SCALES if 1.0 < s <= largest):
+        try:
+            m = measures_for(sheet, margin=margin, scale=scale, plan=plan, digits=digits)
+        except BadLayout:
+            continue
+        if m.rows * m.columns * pages >= boxes:
+            return m
+    return first
 
 
 def _scaled(m: Measures, scale: float) -> Measures:

@@ -76,9 +76,18 @@ def _draw_page(canvas: Any, ink: Sequence[Ink], height_mm: float) -> None:
 def _fill(canvas: Any, item: Fill, height_mm: float) -> None:
     canvas.setFillGray(1 if item.white else 0)
     path = canvas.beginPath()
-    for r in item.rects:
+    for r in _halves(item.rects):
         path.rect(r.x / POINT, (height_mm - r.bottom) / POINT, r.width / POINT, r.height / POINT)
     canvas.drawPath(path, stroke=0, fill=1)
+
+
+def _halves(rects: tuple[Rect, ...]) -> tuple[Rect, ...]:
+    """Cut a single area in two within one path: viewers move the edges of a lone one to whole pixels."""
+    if len(rects) != 1:
+        return rects
+    (r,) = rects
+    half = r.width / 2
+    return Rect(r.x, r.y, half, r.height), Rect(r.x + half, r.y, r.width - half, r.height)
 
 
 def _words(canvas: Any, item: Words, height_mm: float) -> None:
