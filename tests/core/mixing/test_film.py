@@ -151,8 +151,11 @@ def test_slopes_agree_with_finite_differences_from_thin_to_opaque():
     K, S = np.meshgrid(np.logspace(-5, 3, 33), values, indexing="ij")
     for ground in (0.0, 0.04, 0.5, 0.9):
         Rg = np.full_like(K, ground)
-        R, by_K, by_S = film_slopes(K, S, Rg)
+        R, by_K, by_S, by_ground = film_slopes(K, S, Rg)
         assert np.allclose(R, film_over(K, S, Rg), atol=1e-13)
+        step = 1e-5
+        slope = (film_slopes(K, S, Rg + step)[0] - film_slopes(K, S, Rg - step)[0]) / (2 * step)
+        assert np.allclose(by_ground, slope, atol=1e-8)
         step_K = 1e-4 * K
         slope = (film_slopes(K + step_K, S, Rg)[0] - film_slopes(K - step_K, S, Rg)[0]) / (2 * step_K)
         assert np.allclose(by_K * K, slope * K, atol=2e-9)

@@ -43,8 +43,10 @@ def film_over(absorption: ArrayLike, scattering: ArrayLike, ground: ArrayLike) -
     return np.clip(reflected, 0.0, 1.0)
 
 
-def film_slopes(absorption: Floats, scattering: Floats, ground: Floats) -> tuple[Floats, Floats, Floats]:
-    """Reflectance of a film with its derivatives by absorption and by scattering; shapes of `film_over`."""
+def film_slopes(
+    absorption: Floats, scattering: Floats, ground: Floats
+) -> tuple[Floats, Floats, Floats, Floats]:
+    """Reflectance of a film and its slopes by absorption, scattering and ground; shapes of `film_over`."""
     total = absorption + scattering
     h, slope = _u_coth_u(absorption * (total + scattering))
     h_K, h_S = 2 * slope * total, 2 * slope * absorption
@@ -52,7 +54,8 @@ def film_slopes(absorption: Floats, scattering: Floats, ground: Floats) -> tuple
     R = (scattering - ground * (total - h)) / denominator
     by_K = (-ground * (1 - h_K) - R * (1 + h_K)) / denominator
     by_S = (1 - ground * (1 - h_S) - R * (1 - ground + h_S)) / denominator
-    return R, by_K, by_S
+    by_ground = (h - total + R * scattering) / denominator
+    return R, by_K, by_S, by_ground
 
 
 def film_alone(absorption: ArrayLike, scattering: ArrayLike) -> tuple[Floats, Floats]:
@@ -137,12 +140,13 @@ def through_surface(internal: ArrayLike, surface: float, inside: float) -> Float
 
 def _u_coth_u(z: Floats) -> tuple[Floats, Floats]:
     """``u coth u`` and its slope by z, where z = u squared."""
-    u = np.sqrt(z)
-    thin = u < THIN
-    safe = np.where(thin, 1.0, u)
-    fade = np.exp(-2 * safe)
-    coth = (1 + fade) / (1 - fade)
-    over_sinh_squared = 4 * fade / (1 - fade) ** 2
-    h = np.where(thin, 1 + z / 3 - z * z / 45 + 2 * z**3 / 945, safe * coth)
-    slope = np.where(thin, 1 / 3 - 2 * z / 45 + 2 * z * z / 315, (coth / safe - over_sinh_squared) / 2)
+    u = np.sqrt(np.maximum(z, THIN * THIN))
+    fade = np.exp(-2 * u)
+    rest = 1 - fade
+    coth = (1 + fade) / rest
+    h, slope = u * coth, (coth / u - 4 * fade / (rest * rest)) / 2
+    thin = z < THIN * THIN
+    if thin.any():
+        h = np.where(thin, 1 + z * (1 / 3 - z * (1 / 45 - z * (2 / 945))), h)
+        slope = np.where(thin, 1 / 3 - z * (2 / 45 - z * (2 / 315)), slope)
     return h, slope
