@@ -93,7 +93,7 @@ def _light_covariance(relative: Array, samples: list[Sample], field: LightField 
     if field is not None:
         lost = read_raster(field, field.lost, points) >= LOST_SHARE
         residual = 0.5 * read_raster(field, field.scatter, points) ** 2
-        together = together + read_raster(field, field.wider, points) ** 2
+        together = together + read_raster(field, field.doubt, points) ** 2
         together = together + np.where(lost, LOST_LIGHT**2, residual)
         each = each + (CHROMA * field.chroma_scatter * relative) ** 2
     black = (0.5 * veil) ** 2 + VEIL_FLOOR**2

@@ -22,6 +22,9 @@ from halfpan.errors import UnreadablePhoto
 
 FLAT_ENOUGH_MM = 0.1
 WRONG_MM = 2.5
+AGREEING = 0.7
+"""Share of the marks found that have to lie where one sheet would have them."""
+
 STEP_MM = 4.0
 
 
@@ -124,7 +127,7 @@ def _agreeing(points: Array, places: Array, name: str) -> tuple[Array, Array]:
         raise UnreadablePhoto(f"The marks found in {name} do not lie on one sheet.")
     back = project(np.linalg.inv(homography), places[..., ::-1])[..., ::-1]
     good = np.linalg.norm(back - points, axis=-1).max(1) < 8.0
-    if good.sum() < min(4, len(points)):
+    if good.sum() < max(min(4, len(points)), AGREEING * len(points)):
         raise UnreadablePhoto(
             f"The marks found in {name} do not lie as they do on this page; is it another chart, or was it "
             "printed on another size of sheet?"

@@ -64,9 +64,15 @@ def scattering_power(
     with np.errstate(divide="ignore", invalid="ignore"):
         a = ((R1 - R2) * (1 + Rg1 * Rg2) - (Rg1 - Rg2) * (1 + R1 * R2)) / (2 * (R1 * Rg2 - R2 * Rg1))
         b = np.sqrt(np.maximum(a * a - 1, 1e-12))
-        power = (np.arctanh(b / (a - R2)) - np.arctanh(b / (a - Rg2))) / b
+        R, Rg = np.where(np.abs(Rg1 - (a - b)) > np.abs(Rg2 - (a - b)), (R1, Rg1), (R2, Rg2))
+        power = (_arcoth((a - R) / b) - _arcoth((a - Rg) / b)) / b
     possible = (a >= 1) & (R1 > R2) & np.isfinite(power) & (power >= 0)
     return np.where(possible, power, np.nan)
+
+
+def _arcoth(x: Array) -> Array:
+    """Inverse hyperbolic cotangent, and tangent inside -1 to 1: differences need one branch only."""
+    return np.asarray(0.5 * np.log(np.abs((x + 1) / (x - 1))))
 
 
 def hiding(

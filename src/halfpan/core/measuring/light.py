@@ -1,8 +1,8 @@
 """The light that falls on the sheet, read from its bare paper, and what each place gives back of it.
 
 Everything here is linear light. A *cell* is a small square of the sheet that nothing was printed or painted
-on. The light field is a second-degree surface through the cells and a smooth correction that dies away
-where there are no cells.
+on. The light field is a second-degree surface through the cells, a soft one draped over what that leaves,
+and a fine correction that dies away where there are no cells.
 """
 
 from __future__ import annotations
@@ -13,9 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from halfpan.core.chart.sheet import Page, Rect
+from halfpan.core.measuring.drape import drape
 from halfpan.core.measuring.flatten import Flattening, to_picture
 from halfpan.core.measuring.photo import Array, Photo, light_at
-from halfpan.core.measuring.raster import CELL_MM, Raster, between, smoothed
+from halfpan.core.measuring.raster import CELL_MM, LEAST_SPREAD, Raster, between, smoothed
 from halfpan.errors import UnreadablePhoto
 
 FINE = 4
@@ -24,7 +25,8 @@ FINE = 4
 STROKE_ROOM_MM = 0.8
 MARK_ROOM_MM = 1.5
 SMOOTH_MM = 6.0
-WIDE_MM = 12.0
+LENGTH_MM = 20.0
+CHROMA_LENGTH_MM = 40.0
 BURNT_LINEAR = 0.985
 LUMINANCE = np.array([0.25, 0.60, 0.15])
 FEWEST_CELLS = 60
@@ -48,8 +50,8 @@ class LightField:
     ----------
     origin, spacing : the raster, in mm; its first point is ``origin`` (x, y)
     surface : array, shape (rows, cols, 3), ln of the light of bare paper
-    scatter, wider, lost : arrays, shape (rows, cols): rms residual of the cells near by; how far a wider
-        smoothing would differ; share of the cells near by that were burnt out
+    scatter, doubt, lost : arrays, shape (rows, cols): rms residual of the cells near by; standard deviation
+        of the soft surface; share of the cells near by that were burnt out
     chroma_scatter : array, shape (3,), rms residual of each channel's balance
     bare_share : share of all cells that could be used
     noise : overall scatter of the cells about the field
@@ -60,7 +62,7 @@ class LightField:
     origin: Array
     surface: Array
     scatter: Array
-    wider: Array
+    doubt: Array
     lost: Array
     chroma_scatter: Array
     bare_share: float
@@ -163,39 +165,38 @@ def light_field(cells: Cells, name: str = "the picture") -> LightField:
     balance = levels - luminance[:, None]
     middle = points.mean(0)
     clean = _unstained(points, levels, middle)
-    lum_fit, lum_weight = _robust(_terms(points, middle, 2), luminance, 6.0, clean)
-    left = luminance - _terms(points, middle, 2) @ lum_fit
+    lum_fit, _ = _robust(_terms(points, middle, 2), luminance, 6.0, clean)
     raster = Raster(cells.points)
-    smooth, weights = smoothed(raster, points, left, lum_weight * clean, SMOOTH_MM)
-    wide, _ = smoothed(raster, points, left, weights, WIDE_MM)
-    grid = raster.points()
-    base = _terms(grid, middle, 2)
+    base = _terms(raster.points(), middle, 2)
+    left = luminance - _terms(points, middle, 2) @ lum_fit
+    soft, doubt = drape(points, left, clean, raster, length_mm=LENGTH_MM)
+    left = left - raster.read(soft, points)
+    smooth, _ = smoothed(raster, points, left, clean, SMOOTH_MM)
+    residual = left - raster.read(smooth, points)
     surface = np.empty((*raster.shape, 3))
     chroma_scatter = np.empty(3)
     bowl, tilt = np.empty((6, 3)), np.empty((3, 3))
     for c in range(3):
         fit, weight = _robust(_terms(points, middle, 2), balance[:, c], 4.0, clean)
         miss = balance[:, c] - _terms(points, middle, 2) @ fit
+        hue, _ = drape(points, miss, clean, raster, length_mm=CHROMA_LENGTH_MM)
+        miss = miss - raster.read(hue, points)
         chroma_scatter[c] = np.sqrt(np.average(miss**2, weights=weight + 1e-9))
-        surface[..., c] = (base @ (lum_fit + fit)).reshape(raster.shape) + smooth
+        surface[..., c] = (base @ (lum_fit + fit)).reshape(raster.shape) + soft + smooth + hue
         bowl[:, c] = lum_fit + fit
         tilt[:, c], _ = _robust(_terms(points, middle, 1), levels[:, c], 6.0, clean)
-    residual = left - raster.read(smooth, points)
-    scatter = np.sqrt(np.maximum(raster.pooled(points, np.clip(residual, -0.2, 0.2) ** 2, NEAR_MM), 0))
-    lost = raster.pooled(cells.points, cells.burnt.astype(float), NEAR_MM)
-    noise = 1.4826 * float(np.median(np.abs(residual - np.median(residual))))
     return LightField(
-        raster.origin,
-        surface,
-        scatter,
-        np.abs(smooth - wide),
-        lost,
-        chroma_scatter,
-        share,
-        noise,
-        middle,
-        tilt,
-        bowl,
+        origin=raster.origin,
+        surface=surface,
+        scatter=np.sqrt(np.maximum(raster.pooled(points, np.clip(residual, -0.2, 0.2) ** 2, NEAR_MM), 0)),
+        doubt=doubt,
+        lost=raster.pooled(cells.points, cells.burnt.astype(float), NEAR_MM),
+        chroma_scatter=chroma_scatter,
+        bare_share=share,
+        noise=1.4826 * float(np.median(np.abs(residual - np.median(residual)))),
+        middle=middle,
+        tilt=tilt,
+        bowl=bowl,
     )
 
 
@@ -231,7 +232,7 @@ def _robust(terms: Array, values: Array, cut: float, clean: Array) -> tuple[Arra
         root = np.sqrt(weight)
         fit = np.linalg.lstsq(terms * root[:, None], values * root, rcond=None)[0]
         miss = values - terms @ fit
-        spread = float(np.median(np.abs(miss[weight > 0]))) + 1e-5
+        spread = float(np.median(np.abs(miss[weight > 0]))) + LEAST_SPREAD
         weight = np.clip(1 - (miss / (cut * spread)) ** 2, 0, None) ** 2 * clean
     return fit, weight
 

@@ -11,6 +11,8 @@ import numpy as np
 from halfpan.core.measuring.photo import Array
 
 CELL_MM = 1.6
+LEAST_SPREAD = 0.002
+"""Added to a median miss, in ln of light: half a step of 8-bit pixels, so that no cut falls inside one."""
 
 
 class Raster:
@@ -38,6 +40,19 @@ class Raster:
         col, row = np.rint((points - self.origin) / CELL_MM).astype(int).T
         return np.asarray(raster[row, col])
 
+    def coarser(self, step_mm: float) -> tuple[Array, tuple[int, int]]:
+        """Points that span the raster at about another step, shape (n, 2), and their rows and columns."""
+        far = (np.array(self.shape[::-1]) - 1) * CELL_MM
+        cols, rows = (max(2, int(np.ceil(f / step_mm)) + 1) for f in far)
+        x, y = np.linspace(0, far[0], cols), np.linspace(0, far[1], rows)
+        return np.stack(np.meshgrid(x, y), -1).reshape(-1, 2) + self.origin, (rows, cols)
+
+    def finer(self, values: Array) -> Array:
+        """Bring values at ``coarser`` points to the raster, linearly between them."""
+        rows, cols = np.mgrid[: self.shape[0], : self.shape[1]]
+        scale = (np.array(values.shape) - 1) / np.maximum(np.array(self.shape) - 1, 1)
+        return between(values, np.stack([cols * scale[1], rows * scale[0]], axis=-1))
+
     def pooled(self, points: Array, values: Array, sigma_mm: float) -> Array:
         """Mean of the values near each point."""
         total = _blur(self.put(points, values), sigma_mm)
@@ -55,7 +70,7 @@ def smoothed(
         laid = _blur(raster.put(points, current), sigma_mm)
         smooth = _blur(raster.put(points, current * values), sigma_mm) / (laid + 0.03 * laid.max() + 1e-12)
         miss = values - raster.read(smooth, points)
-        spread = float(np.median(np.abs(miss[weight > 0]))) + 1e-5
+        spread = float(np.median(np.abs(miss[weight > 0]))) + LEAST_SPREAD
         scaled = miss / (4.0 * spread * np.where(miss > 0, 1.5, 1.0))
         current = np.clip(1 - scaled**2, 0, None) ** 2 * (weight > 0)
     return smooth, current
