@@ -3,7 +3,11 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-LIST = "maker,range,name,codes\nTidewater,Estuary,Harbour Blue,PB29\nTidewater,Estuary,Rose,PV19\nOld Quarry,,Rose,PR122\n"
+LIST = """maker,range,name,codes
+Tidewater,Estuary,Harbour Blue,PB29
+Tidewater,Estuary,Rose,PV19
+Old Quarry,,Rose,PR122
+"""
 
 
 def test_a_list_goes_in_and_comes_out_as_one_document(halfpan, tmp_path: Path) -> None:

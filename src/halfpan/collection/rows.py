@@ -73,6 +73,8 @@ def add_one(db: Connection, table: Table, values: Values) -> Any:
 
 def alter(db: Connection, table: Table, key: Values, values: Values) -> None:
     """Change some columns of one row; what stays the same is neither written nor noted."""
+    if not values:
+        return
     columns = [table.c[name] for name in values]
     before = db.execute(select(*columns).where(at(table, key))).mappings().one()
     changed = {name: value for name, value in values.items() if before[name] != value}
