@@ -33,7 +33,7 @@ VEIL_HIDES = 0.08
 UNPAINTED_DELTA_E = 2.5
 UNPAINTED_LIFT = 0.015
 FEWEST_PIXELS = 30
-CLIPPED_HIDES = 0.5
+BURNT_HIDES = 0.5
 PATH = "graded"
 NO_ZONE = "This box has no zone to read."
 
@@ -143,7 +143,7 @@ def _why_unread(mine: list[int], taken: _Taken, colours: _Colours, paper: Array)
     sample = taken.samples[first]
     if sample.count < FEWEST_PIXELS:
         return "Too few pixels of this box are in the picture."
-    if sample.clipped > CLIPPED_HIDES:
+    if sample.burnt > BURNT_HIDES:
         return "This box is burnt out in the picture."
     if taken.veil[first] > VEIL_HIDES:
         return "Glare lies over this box."
@@ -264,7 +264,8 @@ def _luminance_doubt(colours: _Colours, k: int) -> float:
 
 def _flags(sample: Sample, lab: Array, veil: float) -> tuple[str, ...]:
     named = {
-        "burnt out in places": sample.clipped > 0.2,
+        "burnt out in places": sample.burnt > 0.2,
+        "beyond what the picture can hold": max(sample.high.max(), sample.low.max()) > 0.3,
         "paper shows through": sample.bare > 0.15,
         "glare": veil > 0.03,
         "outside the screen's range": float(outside_srgb(lab)) > 1.0,

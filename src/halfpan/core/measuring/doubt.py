@@ -24,7 +24,7 @@ BLACK = 0.0015
 VEIL_FLOOR = 0.0025
 LOST_SHARE, LOST_LIGHT = 0.6, 0.05
 REMOTE = 10.0
-CLIPPED_FROM = 0.02
+HIGH_END, LOW_END, END_FROM = 0.06, 0.02, 0.001
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -86,7 +86,9 @@ def _light_covariance(relative: Array, samples: list[Sample], field: LightField 
     spread = np.stack([s.spread for s in samples])
     independent = np.array([s.independent for s in samples])
     grain = np.array([s.grain for s in samples])
-    clipped = np.array([s.clipped for s in samples])
+    ends = np.stack(
+        [HIGH_END * np.minimum(1, 3 * s.high) + LOW_END * np.minimum(1, 3 * s.low) for s in samples]
+    )
     each = spread**2 / np.minimum(independent, 25.0)[:, None]
     each = each + (TEXTURE * np.log1p(grain)[:, None] * relative) ** 2
     together = np.full(len(samples), LIGHT_FLOOR**2)
@@ -97,8 +99,7 @@ def _light_covariance(relative: Array, samples: list[Sample], field: LightField 
         together = together + np.where(lost, LOST_LIGHT**2, residual)
         each = each + (CHROMA * field.chroma_scatter * relative) ** 2
     black = (0.5 * veil) ** 2 + VEIL_FLOOR**2
-    burnt = np.where(clipped > CLIPPED_FROM, (0.02 * np.minimum(1, 3 * clipped)) ** 2, 0.0)
-    each = each + BLACK**2 + burnt[:, None]
+    each = each + BLACK**2 + np.where(ends > END_FROM, ends, 0.0) ** 2
     return (
         np.einsum("n,ni,nj->nij", together, relative, relative)
         + np.einsum("ni,ij->nij", each, np.eye(3))

@@ -155,6 +155,6 @@ def _known_paints(seen: Seen, boxes: tuple[Box, ...], known: Mapping[str, Lab]) 
         light=np.array([s.relative for s in samples]).reshape(-1, 3),
         lab=np.array([known[b.box] for b, _ in chosen], dtype=float).reshape(-1, 3),
         places=to_picture(seen.flattening, middles),
-        clipped=np.array([s.clipped for s in samples]),
+        clipped=np.array([max(s.high.max(), s.low.max()) for s in samples]),
         names=tuple(b.box for b, _ in chosen),
     )

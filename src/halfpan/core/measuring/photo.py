@@ -16,6 +16,9 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
+LOWEST = 2.0 / 255.0
+"""Stored values at or below this share of the greatest count as drowned in black."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Photo:
@@ -61,10 +64,16 @@ def light_at(photo: Photo, places: Array) -> tuple[Array, NDArray[np.bool_]]:
     Returns
     -------
     light : array, shape (..., 3), linear sRGB, may leave 0-1 for wide-range devices
-    burnt : array of bool, shape (...)
+    burnt : array of bool, shape (...), any channel at its upper end
     """
+    light, high, _ = light_and_ends(photo, places)
+    return light, np.asarray(high.any(-1), dtype=bool)
+
+
+def light_and_ends(photo: Photo, places: Array) -> tuple[Array, NDArray[np.bool_], NDArray[np.bool_]]:
+    """Light as ``light_at`` gives it, and which channels (..., 3) stand at their upper and lower end."""
     rows, cols = photo.shape
-    nearest = np.rint(places).astype(np.intp)
+    nearest = np.rint(np.nan_to_num(places, nan=-1.0)).astype(np.intp)
     inside = (nearest >= 0).all(-1) & (nearest[..., 0] < rows) & (nearest[..., 1] < cols)
     row = np.clip(nearest[..., 0], 0, rows - 1)
     col = np.clip(nearest[..., 1], 0, cols - 1)
@@ -74,7 +83,8 @@ def light_at(photo: Photo, places: Array) -> tuple[Array, NDArray[np.bool_]]:
     if not np.array_equal(photo.matrix, np.eye(3)):
         light = light @ photo.matrix.T
     light[~inside] = np.nan
-    return light, (stored >= photo.clip_level).any(-1) | ~inside
+    floor = LOWEST * (len(photo.decode) - 1)
+    return light, (stored >= photo.clip_level) | ~inside[..., None], stored <= floor
 
 
 def reduced(photo: Photo, long_side: int) -> tuple[Photo, float]:

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from halfpan.core.chart.sheet import Rect, Zone
 from halfpan.core.measuring.flatten import Flattening, to_picture
 from halfpan.core.measuring.light import LightField, paper_light
-from halfpan.core.measuring.photo import Array, Photo, light_at
+from halfpan.core.measuring.photo import Array, Photo, light_and_ends
 
 STEP_MM = 0.125
 MOST_LOOKS = 1500
@@ -30,12 +30,13 @@ LUMINANCE = np.array([0.2126, 0.7152, 0.0722])
 class Looks:
     """The pixels of one zone.
 
-    ``relative`` (n, 3), ``burnt`` (n,), ``along`` (n,) how far each lies along the zone's direction, 0-1;
-    ``middle`` (x, y) of the zone in mm; ``size`` of the zone in mm.
+    ``relative`` (n, 3); ``high`` and ``low`` (n, 3), channels at an end of what the picture can hold;
+    ``along`` (n,), how far each lies along the zone's direction, 0-1; ``middle`` (x, y) and ``size`` in mm.
     """
 
     relative: Array
-    burnt: NDArray[np.bool_]
+    high: NDArray[np.bool_]
+    low: NDArray[np.bool_]
     along: Array
     middle: tuple[float, float]
     size: tuple[float, float]
@@ -52,7 +53,8 @@ class Sample:
     grain : MAD / median of the kept pixels' luminance
     count : pixels kept
     independent : how many of them may be called independent (one for each 0.25 mm square)
-    bare, hot, clipped : shares of all pixels that were gaps, sparkle, burnt out
+    bare, hot, burnt : shares of all pixels that were gaps, sparkle, burnt out to white
+    high, low : arrays, shape (3,), share of pixels at either end of what the picture can hold, by channel
     middle : (x, y) in mm
     """
 
@@ -63,7 +65,9 @@ class Sample:
     independent: float
     bare: float
     hot: float
-    clipped: float
+    burnt: float
+    high: Array
+    low: Array
     middle: tuple[float, float]
 
 
@@ -84,19 +88,21 @@ def look(
     grids = [_grid(zone.rect, flattening.pixels_per_mm) for zone in zones]
     ends = np.cumsum([len(g) for g in grids])
     points = np.concatenate(grids)
-    light, burnt = light_at(photo, to_picture(flattening, points))
+    light, high, low = light_and_ends(photo, to_picture(flattening, points))
     if field is not None:
         light = light / paper_light(field, points)
-    pieces = zip(np.split(light, ends[:-1]), np.split(burnt, ends[:-1]), grids, zones, strict=True)
+    split = [np.split(values, ends[:-1]) for values in (light, high, low)]
+    pieces = zip(*split, grids, zones, strict=True)
     return [
         Looks(
             seen,
-            lost,
+            above,
+            below,
             _along(grid, zone),
             (zone.rect.x + zone.rect.width / 2, zone.rect.y + zone.rect.height / 2),
             (zone.rect.width, zone.rect.height),
         )
-        for seen, lost, grid, zone in pieces
+        for seen, above, below, grid, zone in pieces
     ]
 
 
@@ -132,7 +138,7 @@ def take(looks: Looks, *, gaps: bool = True) -> Sample:
     total = len(looks.relative)
     if len(seen) == 0:
         nothing = np.full(3, np.nan)
-        return Sample(nothing, nothing, 0.0, 0, 0.0, 0.0, 0.0, 1.0, looks.middle)
+        return Sample(nothing, nothing, 0.0, 0, 0.0, 0.0, 0.0, 1.0, np.ones(3), np.zeros(3), looks.middle)
     luminance = seen @ LUMINANCE
     middle = np.median(seen, axis=0)
     bare = _bare(seen, middle) if gaps else np.zeros(len(seen), dtype=bool)
@@ -152,7 +158,9 @@ def take(looks: Looks, *, gaps: bool = True) -> Sample:
         independent=max(1.0, float(kept.mean()) * looks.size[0] * looks.size[1] * 16.0),
         bare=float(bare.mean()),
         hot=float(hot.mean()),
-        clipped=float(looks.burnt.sum() / total),
+        burnt=float(looks.high.all(1).sum() / total),
+        high=looks.high.mean(0),
+        low=looks.low.mean(0),
         middle=looks.middle,
     )
 
@@ -178,7 +186,8 @@ def follow(looks: Looks, bins: int = BINS) -> list[Sample]:
             continue
         piece = Looks(
             looks.relative[here],
-            looks.burnt[here],
+            looks.high[here],
+            looks.low[here],
             looks.along[here],
             looks.middle,
             (looks.size[0], looks.size[1] / bins),
