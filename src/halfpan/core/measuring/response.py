@@ -100,6 +100,8 @@ class Response:
     check : mean CIEDE2000 of the patches, each foretold by the others; None without patches
     misfit : standard deviation, in CIEDE2000 along one axis, of what the model cannot follow
     anchors : array, shape (n, 3), Lab of the patches used
+    patch_light : array, shape (5,), ln gain and slopes (per 50 mm) of the light on patches off the sheet
+    patch_middle : array, shape (2,), mm, the point that the slopes are taken about
     """
 
     mean: Array
@@ -109,6 +111,8 @@ class Response:
     check: float | None = None
     misfit: float = 0.0
     anchors: Array | None = None
+    patch_light: Array | None = None
+    patch_middle: Array | None = None
 
 
 def usual_prior(paper: Lab | None = None, *, device: Response | None = None) -> Prior:
@@ -197,12 +201,31 @@ def fit_response(
         misfit = float(np.sqrt((weight * KNOWN_PAINT_MISFIT**2 + len(lab) * misfit**2) / (weight + len(lab))))
     mean, posterior, left_out = _fit(foretell, lab, prior.mean, covariance, active=active, doubt=misfit)
     check = float(np.mean(np.sqrt((left_out**2).sum(1))))
-    return Response(mean[ON_SHEET], posterior[ON_SHEET, ON_SHEET], tier, model, check, misfit, lab)
+    middle = np.zeros(2) if points is None else points[used].mean(0)
+    return Response(
+        mean[ON_SHEET],
+        posterior[ON_SHEET, ON_SHEET],
+        tier,
+        model,
+        check,
+        misfit,
+        lab,
+        mean[GAIN.start : SLOPE.stop],
+        middle,
+    )
 
 
 def correct(response: Response, relative: Array) -> Array:
     """Lab of light relative to paper, shapes (..., 3)."""
     return _to_lab(response.mean, relative)
+
+
+def correct_patches(response: Response, relative: Array, points: Array) -> Array:
+    """Lab of light under the patches' own lamp, not the sheet's; shapes (n, 3), points (n, 2) in mm."""
+    if response.patch_light is None or response.patch_middle is None:
+        return correct(response, relative)
+    across = (points - response.patch_middle) / 50.0 @ response.patch_light[3:]
+    return correct(response, relative * np.exp(response.patch_light[:3] + across[..., None]))
 
 
 def slopes(response: Response, relative: Array) -> tuple[Array, Array]:
