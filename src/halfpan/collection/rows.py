@@ -7,7 +7,7 @@ noted, which is right for rows that are worked out anew and for the list of chan
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from typing import Any
 
 from sqlalchemy import Column, Connection, Date, Table, and_, delete, insert, select, update
@@ -27,7 +27,9 @@ def _note(db: Connection, step: Step) -> None:
 
 
 def _plain(value: Any) -> Any:
-    return value.isoformat() if isinstance(value, date | datetime) else value
+    if isinstance(value, datetime):
+        return value.astimezone(UTC).isoformat(timespec="seconds")
+    return value.isoformat() if isinstance(value, date) else value
 
 
 def _typed(column: Column[Any], value: Any) -> Any:

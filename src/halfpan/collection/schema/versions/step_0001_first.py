@@ -264,15 +264,13 @@ def upgrade() -> None:
     op.create_table(
         "seats",
         sa.Column("tin", sa.Integer(), nullable=False),
-        sa.Column("row", sa.Integer(), nullable=False),
-        sa.Column("place", sa.Integer(), nullable=False),
-        sa.Column("pan", sa.Text(), nullable=False),
+        sa.Column("seat", sa.Text(), nullable=False),
         sa.Column("paint", sa.Text(), nullable=True),
         sa.Column("locked", sa.Boolean(), nullable=False),
         sa.Column("note", sa.Text(), server_default="", nullable=False),
         sa.ForeignKeyConstraint(["paint"], ["paints.id"], name=op.f("fk_seats_paint")),
         sa.ForeignKeyConstraint(["tin"], ["tins.id"], name=op.f("fk_seats_tin")),
-        sa.PrimaryKeyConstraint("tin", "row", "place", name=op.f("pk_seats")),
+        sa.PrimaryKeyConstraint("tin", "seat", name=op.f("pk_seats")),
     )
     op.create_table(
         "stock",
