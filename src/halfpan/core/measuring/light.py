@@ -169,29 +169,24 @@ def light_field(cells: Cells, name: str = "the picture") -> LightField:
     raster = Raster(cells.points)
     base = _terms(raster.points(), middle, 2)
     left = luminance - _terms(points, middle, 2) @ lum_fit
-    soft, doubt = drape(points, left, clean, raster, length_mm=LENGTH_MM)
-    left = left - raster.read(soft, points)
+    soft, doubt = drape(points, left[:, None], clean, raster, length_mm=LENGTH_MM)
+    left = left - raster.read(soft, points)[:, 0]
     smooth, _ = smoothed(raster, points, left, clean, SMOOTH_MM)
     residual = left - raster.read(smooth, points)
-    surface = np.empty((*raster.shape, 3))
-    chroma_scatter = np.empty(3)
-    bowl, tilt = np.empty((6, 3)), np.empty((3, 3))
-    for c in range(3):
-        fit, weight = _robust(_terms(points, middle, 2), balance[:, c], 4.0, clean)
-        miss = balance[:, c] - _terms(points, middle, 2) @ fit
-        hue, _ = drape(points, miss, clean, raster, length_mm=CHROMA_LENGTH_MM)
-        miss = miss - raster.read(hue, points)
-        chroma_scatter[c] = np.sqrt(np.average(miss**2, weights=weight + 1e-9))
-        surface[..., c] = (base @ (lum_fit + fit)).reshape(raster.shape) + soft + smooth + hue
-        bowl[:, c] = lum_fit + fit
-        tilt[:, c], _ = _robust(_terms(points, middle, 1), levels[:, c], 6.0, clean)
+    tints, weight = _robust(_terms(points, middle, 2), balance, 4.0, clean)
+    miss = balance - _terms(points, middle, 2) @ tints
+    hue, _ = drape(points, miss, clean, raster, length_mm=CHROMA_LENGTH_MM)
+    miss = miss - raster.read(hue, points)
+    bowl = lum_fit[:, None] + tints
+    surface = (base @ bowl).reshape(*raster.shape, 3) + soft + smooth[..., None] + hue
+    tilt, _ = _robust(_terms(points, middle, 1), levels, 6.0, clean)
     return LightField(
         origin=raster.origin,
         surface=surface,
         scatter=np.sqrt(np.maximum(raster.pooled(points, np.clip(residual, -0.2, 0.2) ** 2, NEAR_MM), 0)),
         doubt=doubt,
         lost=raster.pooled(cells.points, cells.burnt.astype(float), NEAR_MM),
-        chroma_scatter=chroma_scatter,
+        chroma_scatter=np.sqrt(np.average(miss**2, axis=0, weights=weight + 1e-9)),
         bare_share=share,
         noise=1.4826 * float(np.median(np.abs(residual - np.median(residual)))),
         middle=middle,
@@ -225,15 +220,17 @@ def _terms(points: Array, middle: Array, degree: int) -> Array:
 
 
 def _robust(terms: Array, values: Array, cut: float, clean: Array) -> tuple[Array, Array]:
-    """Least squares that lets go of what lies more than ``cut`` MAD away (Tukey); coefficients, weights."""
+    """Least squares that lets go of what lies more than ``cut`` median misses away (Tukey).
+
+    ``values`` may be (n,) or (n, k); of k values the worst decides. Returns coefficients and weights (n,).
+    """
     weight = clean.astype(float)
-    fit = np.zeros(terms.shape[1])
-    for _ in range(8):
-        root = np.sqrt(weight)
-        fit = np.linalg.lstsq(terms * root[:, None], values * root, rcond=None)[0]
-        miss = values - terms @ fit
-        spread = float(np.median(np.abs(miss[weight > 0]))) + LEAST_SPREAD
-        weight = np.clip(1 - (miss / (cut * spread)) ** 2, 0, None) ** 2 * clean
+    for _ in range(6):
+        weighed = terms * weight[:, None]
+        fit = np.linalg.solve(weighed.T @ terms + 1e-9 * np.eye(terms.shape[1]), weighed.T @ values)
+        miss = np.abs(values - terms @ fit).reshape(len(values), -1)
+        spread = np.median(miss[weight > 0], axis=0) + LEAST_SPREAD
+        weight = np.clip(1 - ((miss / (cut * spread)).max(1)) ** 2, 0, None) ** 2 * clean
     return fit, weight
 
 

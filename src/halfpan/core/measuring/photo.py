@@ -88,15 +88,19 @@ def light_and_ends(photo: Photo, places: Array) -> tuple[Array, NDArray[np.bool_
 
 
 def reduced(photo: Photo, long_side: int) -> tuple[Photo, float]:
-    """Return a smaller picture of the same thing, and its scale: below 1, never above."""
+    """Return a smaller picture of the same thing, and its scale: below 1, never above.
+
+    Whole squares of pixels are averaged, so the long side ends between half of ``long_side`` and all of it.
+    """
     rows, cols = photo.shape
-    scale = long_side / max(rows, cols)
-    if scale >= 1.0:
+    factor = -(-max(rows, cols) // long_side)
+    if factor <= 1:
         return photo, 1.0
     buffer, turned = _buffer(photo)
-    size = (max(1, round(cols * scale)), max(1, round(rows * scale)))
-    small = cv2.resize(buffer, size, interpolation=cv2.INTER_AREA)
-    return replace(photo, pixels=small[..., ::-1] if turned else small), scale
+    whole = buffer[: rows - rows % factor, : cols - cols % factor]
+    size = (whole.shape[1] // factor, whole.shape[0] // factor)
+    small = cv2.resize(whole, size, interpolation=cv2.INTER_AREA)
+    return replace(photo, pixels=small[..., ::-1] if turned else small), 1.0 / factor
 
 
 def grey(photo: Photo) -> NDArray[np.uint8]:

@@ -50,7 +50,7 @@ class Raster:
     def finer(self, values: Array) -> Array:
         """Bring values at ``coarser`` points to the raster, linearly between them."""
         rows, cols = np.mgrid[: self.shape[0], : self.shape[1]]
-        scale = (np.array(values.shape) - 1) / np.maximum(np.array(self.shape) - 1, 1)
+        scale = (np.array(values.shape[:2]) - 1) / np.maximum(np.array(self.shape) - 1, 1)
         return between(values, np.stack([cols * scale[1], rows * scale[0]], axis=-1))
 
     def pooled(self, points: Array, values: Array, sigma_mm: float) -> Array:

@@ -71,6 +71,21 @@ class Sample:
     middle: tuple[float, float]
 
 
+_NOTHING = Sample(
+    relative=np.full(3, np.nan),
+    spread=np.full(3, np.nan),
+    grain=0.0,
+    count=0,
+    independent=1.0,
+    bare=0.0,
+    hot=0.0,
+    burnt=1.0,
+    high=np.ones(3),
+    low=np.zeros(3),
+    middle=(0.0, 0.0),
+)
+
+
 def look(
     photo: Photo, flattening: Flattening, field: LightField | None, zones: Sequence[Zone]
 ) -> list[Looks]:
@@ -137,8 +152,7 @@ def take(looks: Looks, *, gaps: bool = True) -> Sample:
     seen = looks.relative[usable]
     total = len(looks.relative)
     if len(seen) == 0:
-        nothing = np.full(3, np.nan)
-        return Sample(nothing, nothing, 0.0, 0, 0.0, 0.0, 0.0, 1.0, np.ones(3), np.zeros(3), looks.middle)
+        return replace(_NOTHING, middle=looks.middle)
     luminance = seen @ LUMINANCE
     middle = np.median(seen, axis=0)
     bare = _bare(seen, middle) if gaps else np.zeros(len(seen), dtype=bool)
@@ -179,22 +193,29 @@ def _middle_of(luminance: Array, kept: NDArray[np.bool_]) -> NDArray[np.bool_]:
 def follow(looks: Looks, bins: int = BINS) -> list[Sample]:
     """Follow a graded zone along its direction: the median across the stroke, in some bins."""
     which = np.minimum((looks.along * bins).astype(int), bins - 1)
-    steps = []
-    for k in range(bins):
-        here = which == k
-        if not here.any():
-            continue
-        piece = Looks(
-            looks.relative[here],
-            looks.high[here],
-            looks.low[here],
-            looks.along[here],
-            looks.middle,
-            (looks.size[0], looks.size[1] / bins),
-        )
-        sample = take(piece, gaps=False)
-        steps.append(replace(sample, relative=np.median(piece.relative, axis=0)))
-    return steps
+    return [_step(looks, which == k, bins) for k in range(bins) if (which == k).any()]
+
+
+def _step(looks: Looks, here: NDArray[np.bool_], bins: int) -> Sample:
+    seen = looks.relative[here]
+    seen = seen[~np.isnan(seen).any(1)]
+    if len(seen) == 0:
+        return replace(_NOTHING, middle=looks.middle)
+    middle = np.median(seen, axis=0)
+    spread = np.abs(seen - middle).mean(0) * 1.25
+    return Sample(
+        relative=middle,
+        spread=spread,
+        grain=float(spread @ LUMINANCE / max(middle @ LUMINANCE, 1e-4)),
+        count=len(seen),
+        independent=max(1.0, looks.size[0] * looks.size[1] * 16.0 / bins),
+        bare=0.0,
+        hot=0.0,
+        burnt=float(looks.high[here].all(1).mean()),
+        high=looks.high[here].mean(0),
+        low=looks.low[here].mean(0),
+        middle=looks.middle,
+    )
 
 
 def without_veil(relative: Array, veil: Array) -> Array:
