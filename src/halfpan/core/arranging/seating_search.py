@@ -2,7 +2,7 @@
 
 First a rough map: paints are laid out by their likeness, then assigned to seats again and again by how near
 they come to the smoothed map around each seat, with less and less smoothing. Then checkerboards: seats of
-which no two are neighbours are re-seated together, exactly, while the rest hold still, under noise that cools.
+which no two are neighbours are re-seated together, exactly, while the rest hold still, as noise cools.
 Both steps are linear assignments.
 """
 

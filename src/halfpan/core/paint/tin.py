@@ -103,7 +103,7 @@ def tin_of_rows(
         for place, letter in enumerate(_spelt_out(row), start=1):
             if letter not in _LETTERS:
                 raise BadRequest(
-                    f"Row {r + 1} of the tin holds {letter!r}: use f (full), h (half), q (quarter), - (blank)."
+                    f"Row {r + 1} of the tin holds {letter!r}: use f (full), h (half), q (quarter), - (none)."
                 )
             size = _LETTERS[letter]
             width, height = sizes[size or "half"]
