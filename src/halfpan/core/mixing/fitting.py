@@ -14,18 +14,23 @@ from numpy.typing import NDArray
 from scipy.linalg import cho_factor, cho_solve
 from scipy.sparse import coo_array
 
-from halfpan.core.colour.difference import metric_2000
+from halfpan.core.colour.difference import delta_e_2000, metric_2000
+from halfpan.core.colour.spectra import reflectance_to_lab
 from halfpan.core.mixing.coats import colours_and_slopes
 from halfpan.core.mixing.films import Films, arrange
+from halfpan.core.mixing.ground import ground_reflectance, is_light
 from halfpan.core.mixing.observation import Observation
-from halfpan.core.mixing.prior import Prior, basis_of
+from halfpan.core.mixing.prior import Prior, basis_of, centre_of_white
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
+HARDLY_SHOWS = 10.0  # dE00, common practice: nearer to its ground than this, a paint hardly shows on it
+
 _ROUNDS = 60
 _ENOUGH = 1e-4  # relative gain at which the search ends
 _LONGEST_STEP = 3.0  # in prior standard deviations
+_RADIUS_95 = 2.795  # of three unit normal numbers
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -35,6 +40,7 @@ class Task:
     ``films`` number their paints from 0; ``read`` (n, 3) are the colours, ``whiten`` (n, 3, 3) brings a
     misfit to CIEDE2000 units over its own doubt. ``hidden`` (n, h) says by how much each unknown scale
     enters the log amount of a row; ``offset`` (n,) numbers the swatch offset of a row, -1 for none.
+    ``centre`` (all numbers,) is where the prior lies.
     """
 
     films: Films
@@ -42,6 +48,7 @@ class Task:
     whiten: Floats
     hidden: Floats
     offset: Ints
+    centre: Floats
     paints: int
     prior: Prior
 
@@ -54,12 +61,10 @@ class Task:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Fit:
-    """Where the search ended: all numbers, the covariance of the paints' own, the misfits in doubts."""
+    """Where the search ended: the paints' numbers (paints, numbers) and their joint covariance."""
 
-    numbers: Floats
     coefficients: Floats
     covariance: Floats
-    weights: Floats
 
 
 def set_task(
@@ -68,24 +73,40 @@ def set_task(
     """Lay observations out for the search."""
     rows_of = {paint: i for i, paint in enumerate(paints)}
     read = np.array([o.lab for o in observations]).reshape(-1, 3)
-    doubt = np.array([_doubt(o, prior) for o in observations])
+    doubt = np.array([doubt_of(o, prior) for o in observations])
     swatches = [(o.recipe.paints[0], o.occasion) if o.single else None for o in observations]
     groups = {key: i for i, key in enumerate(dict.fromkeys(k for k in swatches if k is not None))}
+    hidden = _unknown_amounts(observations, prior)
+    white = white_on_white(observations)
+    own = [centre_of_white(prior) * (paint in white) for paint in paints]
     return Task(
         films=arrange([o.recipe for o in observations], rows_of, unit),
         read=read,
         whiten=metric_2000(read) / doubt[:, None, None],
-        hidden=_unknown_amounts(observations, prior),
+        hidden=hidden,
         offset=np.array([-1 if key is None else groups[key] for key in swatches], dtype=np.int64),
+        centre=np.concatenate([*own, np.zeros(3 * len(groups) + hidden.shape[1])]),
         paints=len(paints),
         prior=prior,
     )
 
 
-def _doubt(observation: Observation, prior: Prior) -> float:
+def white_on_white(observations: Sequence[Observation]) -> frozenset[str]:
+    """Return the paints whose every swatch hardly differs from the light paper it lies on."""
+    shown: dict[str, bool] = {}
+    for one in observations:
+        if one.single and is_light(one.recipe.ground):
+            paint = one.recipe.paints[0]
+            bare = reflectance_to_lab(ground_reflectance(one.recipe.ground))
+            apart = float(delta_e_2000(one.lab, bare))
+            shown[paint] = shown.get(paint, False) or apart >= HARDLY_SHOWS
+    return frozenset(paint for paint, yes in shown.items() if not yes)
+
+
+def doubt_of(observation: Observation, prior: Prior) -> float:
     """Return the doubt of one film in CIEDE2000: paint on paper, and the reading itself."""
     painted = prior.swatch_doubt if observation.single else prior.mix_doubt
-    reading = 0.3 * observation.within_delta_e00
+    reading = observation.within_delta_e00 / _RADIUS_95
     return float(np.hypot(painted, reading))
 
 
@@ -111,8 +132,8 @@ def _unknown_amounts(observations: Sequence[Observation], prior: Prior) -> Float
 
 def solve(task: Task, start: Floats | None = None) -> Fit:
     """Find the most probable numbers; ``start`` (paints, numbers) are coefficients to begin at."""
-    own, offsets, hidden = task.sizes
-    numbers = np.zeros(own + offsets + hidden)
+    own = task.sizes[0]
+    numbers = task.centre.copy()
     if start is not None:
         numbers[:own] = start.ravel()
     damping = 1e-3
@@ -137,7 +158,7 @@ def solve(task: Task, start: Floats | None = None) -> Fit:
             break
     hessian, _ = _normal(task, misfit, slopes, numbers)
     covariance = cho_solve(cho_factor(hessian), np.eye(len(numbers), own))
-    return Fit(numbers, numbers[:own].reshape(task.paints, -1), covariance[:own], _weights(task, misfit))
+    return Fit(numbers[:own].reshape(task.paints, -1), covariance[:own])
 
 
 def _split(task: Task, numbers: Floats) -> tuple[Floats, Floats, Floats]:
@@ -186,20 +207,20 @@ def _columns(task: Task, by_paint: Floats, by_amount: Floats) -> coo_array:
     return coo_array((np.concatenate(values), entries), shape=(3 * n, own + offsets + hidden))
 
 
-def _weights(task: Task, misfit: Floats) -> Floats:
-    tail = task.prior.tail
-    return np.asarray((tail + 3) / (tail + np.sum(misfit**2, axis=1)))
+def weights_of(misfit: Floats, prior: Prior) -> Floats:
+    """Return how much each film counts, (n,), by its misfit (n, 3) in doubts: less, the less it fits."""
+    return np.asarray((prior.tail + 3) / (prior.tail + np.sum(misfit**2, axis=1)))
 
 
 def _loss(task: Task, misfit: Floats, numbers: Floats) -> float:
-    tail = task.prior.tail
-    return float((tail + 3) * np.log1p(np.sum(misfit**2, axis=1) / tail).sum() + numbers @ numbers)
+    tail, moved = task.prior.tail, numbers - task.centre
+    return float((tail + 3) * np.log1p(np.sum(misfit**2, axis=1) / tail).sum() + moved @ moved)
 
 
 def _normal(task: Task, misfit: Floats, slopes: coo_array, numbers: Floats) -> tuple[Floats, Floats]:
     """Return the normal matrix and half the gradient of the loss."""
-    weights = np.repeat(_weights(task, misfit), 3)
+    weights = np.repeat(weights_of(misfit, task.prior), 3)
     matrix = slopes.tocsr()
     weighted = matrix.multiply(weights[:, None]).tocsr()
     hessian = (matrix.T @ weighted).toarray() + np.eye(len(numbers))
-    return hessian, weighted.T @ misfit.ravel() + numbers
+    return hessian, weighted.T @ misfit.ravel() + numbers - task.centre

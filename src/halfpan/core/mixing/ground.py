@@ -22,6 +22,11 @@ def ground_reflectance(ground: Sequence[float]) -> NDArray[np.float64]:
     return np.asarray(ground, dtype=np.float64)
 
 
+def is_light(ground: Sequence[float]) -> bool:
+    """Say whether a ground is a paper rather than a black line."""
+    return ground[0] > 50 if len(ground) == 3 else float(np.mean(ground)) > 0.2
+
+
 @lru_cache(maxsize=4096)
 def _smooth(lab: tuple[float, ...]) -> NDArray[np.float64]:
     x = (BANDS - 550) / 150

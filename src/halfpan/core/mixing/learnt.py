@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from halfpan.core.mixing.fitting import Fit, set_task, solve
+from halfpan.core.mixing.fitting import set_task, solve
 from halfpan.core.mixing.observation import Observation
 from halfpan.core.mixing.prior import Prior, basis_of
 from halfpan.errors import NotLearnt
@@ -150,6 +150,3 @@ def _found_together(
         members.setdefault(key, set()).update(one.recipe.paints)
         films.setdefault(key, []).append(one)
     return sorted((tuple(sorted(members[key])), tuple(films[key])) for key in members)
-
-
-__all__ = ["MODEL", "Fit", "Learnt", "learn", "weakest_swatch"]

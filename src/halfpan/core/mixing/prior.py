@@ -29,6 +29,7 @@ class Prior:
     numbers: int = 12
     mean_absorption: float = -0.5
     mean_scattering: float = -1.5
+    mean_scattering_white: float = 0.0
     shape_absorption: float = 1.3
     shape_scattering: float = 0.4
     length_absorption: float = 60.0
@@ -74,6 +75,17 @@ def basis_of(prior: Prior) -> Basis:
     curves *= np.where(curves.sum(axis=0) < 0, -1.0, 1.0)
     mean = np.repeat([prior.mean_absorption, prior.mean_scattering], len(BANDS))
     return Basis(mean, curves)
+
+
+@lru_cache(maxsize=64)
+def centre_of_white(prior: Prior) -> Floats:
+    """Return the numbers (numbers + 1,) at which a paint that hardly absorbs is thought to lie.
+
+    Such a paint is sold because it covers: its scattering is raised, in the curves nearest to that.
+    """
+    basis = basis_of(prior)
+    raised = np.repeat([0.0, prior.mean_scattering_white - prior.mean_scattering], len(BANDS))
+    return np.append(np.linalg.lstsq(basis.curves, raised)[0], 0.0)
 
 
 def _covariance(prior: Prior) -> Floats:

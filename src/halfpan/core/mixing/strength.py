@@ -16,6 +16,8 @@ from numpy.typing import NDArray
 from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.mixing.coats import colours
 from halfpan.core.mixing.films import arrange
+from halfpan.core.mixing.fitting import HARDLY_SHOWS
+from halfpan.core.mixing.ground import is_light
 from halfpan.core.mixing.learnt import Learnt
 from halfpan.core.mixing.observation import PLAIN_PAPER, Recipe
 from halfpan.core.mixing.plan import every_pair
@@ -24,9 +26,6 @@ from halfpan.core.mixing.trust import whitened_slopes
 
 Floats = NDArray[np.float64]
 
-_BARELY = (
-    10.0  # dE00, common practice: below this a ground under the paint, or the paint itself, hardly shows
-)
 _NEARLY_BLACK = 0.02
 
 Reason = Literal["opaque at every step", "white on white", "amounts unknown"]
@@ -73,7 +72,7 @@ def _reason(learnt: Learnt, paint: str) -> Reason | None:
     swatches = [o for o in learnt.observations if o.single and o.recipe.paints[0] == paint]
     if not swatches:
         return "amounts unknown"
-    papers = [o.recipe for o in swatches if _light(o.recipe.ground)]
+    papers = [o.recipe for o in swatches if is_light(o.recipe.ground)]
     covered = len(papers) < len(swatches)
     washes = sorted(papers or [o.recipe for o in swatches], key=_total)
     black = (_NEARLY_BLACK,) * 31
@@ -85,17 +84,13 @@ def _reason(learnt: Learnt, paint: str) -> Reason | None:
     )
     over_white, over_black, fullest = colours(films, learnt.coefficients, learnt.prior)
     bare = _bare(learnt, strongest)
-    if float(delta_e_2000(over_white, over_black)) < _BARELY:
+    if float(delta_e_2000(over_white, over_black)) < HARDLY_SHOWS:
         return "opaque at every step"
-    if not covered and float(delta_e_2000(fullest, bare)) < _BARELY:
+    if not covered and float(delta_e_2000(fullest, bare)) < HARDLY_SHOWS:
         return "white on white"
     if all(o.amounts == "unknown" for o in swatches):
         return "amounts unknown"
     return None
-
-
-def _light(ground: Sequence[float]) -> bool:
-    return (ground[0] > 50) if len(ground) == 3 else float(np.mean(ground)) > 0.2
 
 
 def _total(recipe: Recipe) -> float:

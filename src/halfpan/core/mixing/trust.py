@@ -12,9 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.stats import chi2
 
-from halfpan.core.colour.difference import delta_e_2000, metric_2000
+from halfpan.core.colour.difference import metric_2000
 from halfpan.core.mixing.coats import colours_and_slopes
 from halfpan.core.mixing.films import Films, arrange
+from halfpan.core.mixing.fitting import doubt_of, weights_of
 from halfpan.core.mixing.learnt import Learnt
 
 Floats = NDArray[np.float64]
@@ -59,30 +60,31 @@ def radius(covariance: Floats, share: float) -> Floats:
 
 
 def whitened_slopes(learnt: Learnt, films: Films) -> tuple[Floats, Floats, Floats]:
-    """Return colours (n, 3), slopes by the paints' numbers (n, 3, places * numbers) and by log amount (n, 3).
+    """Return colours (n, 3) and slopes in CIEDE2000 units at them.
 
-    Slopes are in CIEDE2000 units at the predicted colour; places run over layers, then paints of a layer.
+    By the paints' numbers (n, 3, places * numbers) and by log amount of each place (n, 3, places); places
+    run over layers, then paints of a layer.
     """
     lab, slopes = colours_and_slopes(films, learnt.coefficients, learnt.prior)
     W = metric_2000(lab)
     n, layers, places, _, numbers = slopes.by_paint.shape
     inks = W[:, None] @ slopes.by_paint.reshape(n, layers * places, 3, numbers)
     by_paint = inks.transpose(0, 2, 1, 3).reshape(n, 3, layers * places * numbers)
-    return lab, by_paint, np.einsum("nij,nj->ni", W, slopes.by_amount)
+    return lab, by_paint, W @ np.swapaxes(slopes.by_part.reshape(n, layers * places, 3), 1, 2)
 
 
 def spread(learnt: Learnt, films: Films, *, amount_spread: float = 0.0) -> Spread:
     """Return colours with the covariance a painted film is expected to have around them.
 
-    ``amount_spread`` is how far off the asked amounts may be measured out (natural logarithm).
+    ``amount_spread`` is how far off each asked amount may be measured out (natural logarithm).
     """
     labs, covariances = [], []
     for start in range(0, len(films), _ROWS):
         rows = films[slice(start, start + _ROWS)]
-        lab, slopes, by_amount = whitened_slopes(learnt, rows)
+        lab, slopes, by_part = whitened_slopes(learnt, rows)
         covariance = _of_paints(learnt, rows, slopes)
         covariance += learnt.prior.mix_doubt**2 * np.eye(3)
-        covariance += (amount_spread**2 * by_amount)[:, :, None] * by_amount[:, None, :]
+        covariance += amount_spread**2 * by_part @ np.swapaxes(by_part, 1, 2)
         labs.append(lab)
         covariances.append(covariance)
     if not labs:
@@ -108,14 +110,32 @@ def _of_paints(learnt: Learnt, films: Films, slopes: Floats) -> Floats:
 
 
 def suspicious(learnt: Learnt) -> tuple[Suspicious, ...]:
-    """Return painted mixes that lie so far from what all the others say that they should be looked at."""
-    mixes = [(i, o) for i, o in enumerate(learnt.observations) if not o.single and o.amounts == "known"]
+    """Return painted mixes that lie so far from what all the others say that they should be looked at.
+
+    Notes
+    -----
+    Each box is judged by the fit without it, worked out from the fit with it: with A the spread of its
+    prediction over its own doubt and w its weight in the fit, the misfit becomes ``(I - wA)^-1 e`` and the
+    spread ``A (I - wA)^-1``.
+    """
+    mixes = [(i, o) for i, o in enumerate(learnt.observations) if not o.single and o.amounts != "unknown"]
+    if not mixes:
+        return ()
     films = arrange([o.recipe for _, o in mixes], learnt.rows, learnt.unit)
-    expected = spread(learnt, films)
-    apart = delta_e_2000(np.array([o.lab for _, o in mixes]).reshape(-1, 3), expected.lab)
-    limit = _SUSPICIOUS * expected.within(0.9)
+    lab, slopes, by_part = whitened_slopes(learnt, films)
+    doubt = np.array([doubt_of(o, learnt.prior) for _, o in mixes])[:, None, None]
+    rough = np.array([learnt.prior.rough_parts * (o.amounts == "rough") for _, o in mixes])[:, None, None]
+    read = np.array([o.lab for _, o in mixes])
+    misfit = (metric_2000(lab) @ (lab - read)[:, :, None]) / doubt
+    weight = weights_of(misfit[:, :, 0], learnt.prior)[:, None, None]
+    inside = _of_paints(learnt, films, slopes) / doubt**2
+    without = np.linalg.inv(np.eye(3) - weight * inside)
+    apart = np.linalg.norm((without @ misfit * doubt)[:, :, 0], axis=1)
+    covariance = doubt**2 * (inside @ without + np.eye(3))
+    covariance += rough**2 * by_part @ np.swapaxes(by_part, 1, 2)
+    limit = _SUSPICIOUS * radius(covariance, 0.9)
     return tuple(
         Suspicious(o.box, i, float(a), float(w))
-        for (i, o), a, w, far in zip(mixes, apart, expected.within(), apart > limit, strict=True)
+        for (i, o), a, w, far in zip(mixes, apart, radius(covariance, 0.95), apart > limit, strict=True)
         if far
     )
