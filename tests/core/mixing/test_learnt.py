@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from paints import PAINTS, PRIOR, ROWS, ladders, mix, over_black, pairs, read, truth
+from invented_paints import PAINTS, PRIOR, ROWS, ladders, mix, over_black, pairs, read, truth
 
 from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.mixing.coats import colours

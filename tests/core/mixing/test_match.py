@@ -7,7 +7,7 @@ from math import gcd
 
 import numpy as np
 import pytest
-from paints import PAINTS, ladders, mix, pairs, read
+from invented_paints import PAINTS, ladders, mix, pairs, read
 
 from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.mixing.coats import colours

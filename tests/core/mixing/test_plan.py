@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from paints import PAINTS, ladders, mix, pairs, read
+from invented_paints import PAINTS, ladders, mix, pairs, read
 
 from halfpan.core.mixing.films import arrange
 from halfpan.core.mixing.learnt import learn

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from paints import ladders, mix, pairs, read
+from invented_paints import ladders, mix, pairs, read
 
 from halfpan.core.colour.screen import lab_to_hex
 from halfpan.core.colour.spaces import lab_to_xyz

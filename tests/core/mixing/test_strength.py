@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from paints import ladders, pairs, read
+from invented_paints import ladders, pairs, read
 
 from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.colour.spectra import reflectance_to_lab

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from paints import PRIOR, ROWS, ladders, pairs, read, truth
+from invented_paints import PRIOR, ROWS, ladders, pairs, read, truth
 from scipy.stats import chi2
 
 from halfpan.core.colour.difference import delta_e_2000
