@@ -1,0 +1,77 @@
+"""Choosing 12 of 200 paints: time, and how far from what an integer solver can prove.
+
+The paints are the invented studio's and mixes of two of them; reach comes from their own films. ``--seconds`` is
+the solver's time on each task.
+"""
+
+from __future__ import annotations
+
+import argparse
+import time
+
+import numpy as np
+
+from halfpan.core.arranging.choosing import choose, prove_choice
+from halfpan.core.arranging.reach import reach_table
+from halfpan.core.colour.spectra import reflectance_to_lab
+from halfpan.core.mixing.film import film_over
+from halfpan.demo.studio_paints import studio_paints
+
+SHARES = np.array([0, 1 / 9, 1 / 5, 1 / 3, 1 / 2, 2 / 3, 4 / 5, 8 / 9, 1])
+STRENGTHS = np.array([1, 1 / 2, 1 / 4, 1 / 8, 1 / 16])
+PAPER = np.full(31, 0.86)
+
+
+def paints(count):
+    """Return absorption and scattering of the studio's paints, filled up with mixes of two of them."""
+    films = [entry.film for entry in studio_paints()]
+    absorption, scattering = (np.array([getattr(f, k) for f in films]) for k in ("absorption", "scattering"))
+    rng = np.random.default_rng(0)
+    first, second = rng.integers(0, len(films), (2, max(0, count - len(films))))
+    share = rng.uniform(0.2, 0.8, (len(first), 1))
+    more = [x[first] * share + x[second] * (1 - share) for x in (absorption, scattering)]
+    return tuple(np.vstack([x, y])[:count] for x, y in zip((absorption, scattering), more, strict=True))
+
+
+def table_of(count):
+    """Return the reach table of so many paints and the seconds it took."""
+    start = time.process_time()
+    absorption, scattering = paints(count)
+    pairs = np.array([(i, j) for i in range(count) for j in range(i, count)])
+    share, strength = SHARES[None, :, None, None], STRENGTHS[None, None, :, None]
+    colours = []
+    for block in np.array_split(pairs, max(1, len(pairs) // 500)):
+        K, S = (
+            strength * (x[block[:, 0]][:, None, None] * (1 - share) + x[block[:, 1]][:, None, None] * share)
+            for x in (absorption, scattering)
+        )
+        colours.append(reflectance_to_lab(film_over(K, S, PAPER)))
+    table = reach_table(pairs, np.concatenate(colours), count)
+    return table, time.process_time() - start
+
+
+def main():
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--seconds", type=float, default=60)
+    options, _ = parser.parse_known_args()
+    print("| task | reach table | choosing (three sets) | reached | solver's bound | short of it |")
+    print("|---|---|---|---|---|---|")
+    for wanted, count in ((4, 20), (6, 30), (12, 66), (12, 200)):
+        table, made = table_of(count)
+        start = time.process_time()
+        answers = choose(table, wanted)
+        took = time.process_time() - start
+        if count <= 66:
+            _, bound = prove_choice(table, wanted, seconds=options.seconds)
+            proof = f"{bound:.1f} | {1 - answers[0].cells / bound:.2%}"
+        else:
+            proof = "not asked | unknown"
+        print(
+            f"| {wanted} of {count} | {made:.1f} s | {took:.3f} s | {answers[0].cells} of {len(table.cells)} "
+            f"({answers[0].share:.0%}) | {proof} |",
+            flush=True,
+        )
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,294 @@
+"""Choose a few paints out of many, so that their mixes reach most.
+
+The reach of a set is that of `reach.ReachTable`: every pair counts, not a polygon of masstones. Sets are
+built up greedily and bettered by single swaps from several beginnings; `prove_choice` asks a solver for the
+optimum and is slow.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.optimize import Bounds, LinearConstraint, milp
+from scipy.sparse import coo_array
+
+from halfpan.core.arranging.reach import ReachTable
+from halfpan.errors import BadRequest
+
+Array = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """What a set has to keep to.
+
+    ``allowed`` are the paints that may be taken at all (None: every one), ``must`` those that have to be in;
+    of each group in ``one_of`` at least one has to be in. ``price`` may hold nan for an unknown price: such a
+    paint is not taken under a budget.
+    """
+
+    allowed: frozenset[int] | None = None
+    must: frozenset[int] = frozenset()
+    one_of: tuple[frozenset[int], ...] = ()
+    price: tuple[float, ...] = ()
+    budget: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A set of paints and what it reaches.
+
+    ``share`` is of all that every allowed paint together reaches. ``add_next`` and ``drop_next`` are paints
+    with how many cells they would bring or cost.
+    """
+
+    paints: tuple[int, ...]
+    cells: int
+    share: float
+    add_next: tuple[int, int] | None
+    drop_next: tuple[int, int] | None
+
+
+def choose(
+    table: ReachTable, count: int, conditions: Conditions = Conditions(), *, sets: int = 3
+) -> tuple[Choice, ...]:
+    """Choose paints that reach most together.
+
+    Parameters
+    ----------
+    table : ReachTable
+    count
+        How many paints.
+    conditions : Conditions
+    sets
+        How many different good sets to return, best first. Each differs from the best by a third of it.
+
+    Raises
+    ------
+    BadRequest
+        If no set can keep to the conditions.
+    """
+    allowed = _allowed(table, conditions)
+    best = _best(table, count, allowed, conditions)
+    chosen = [best]
+    loose = [paint for paint in _by_loss(table, best) if paint not in conditions.must]
+    third = max(1, count // 3)
+    for k in range(1, sets):
+        without = loose[(k - 1) * third : k * third]
+        mask = allowed.copy()
+        mask[without] = False
+        try:
+            other = _best(table, count, mask, conditions)
+        except BadRequest:
+            break
+        if not without or sorted(other) in [sorted(done) for done in chosen]:
+            break
+        chosen.append(other)
+    everything = table.count(list(np.flatnonzero(allowed)))
+    answers = [_choice(table, paints, allowed, conditions, everything) for paints in chosen]
+    return tuple(sorted(answers, key=lambda choice: -choice.cells))
+
+
+def _allowed(table: ReachTable, conditions: Conditions) -> Flags:
+    allowed = np.ones(table.paints, dtype=bool)
+    if conditions.allowed is not None:
+        allowed[:] = False
+        allowed[list(conditions.allowed)] = True
+    if conditions.budget is not None:
+        allowed &= np.isfinite(np.asarray(conditions.price, dtype=float))
+    allowed[list(conditions.must)] = True
+    return allowed
+
+
+def _best(table: ReachTable, count: int, allowed: Flags, conditions: Conditions) -> list[int]:
+    if count > allowed.sum():
+        raise BadRequest(
+            f"Only {int(allowed.sum())} paints meet the conditions, and {count} are wanted: loosen one."
+        )
+    if len(conditions.must) > count:
+        raise BadRequest(f"{len(conditions.must)} paints must be in a set of {count}: take one off.")
+    starts = [_begin(table, count, allowed, conditions, skip) for skip in range(_BEGINNINGS)]
+    whole = [paints for paints in starts if paints is not None]
+    if not whole:
+        raise BadRequest("No set of that size keeps to all the conditions: loosen one or raise the budget.")
+    bettered = [_swap(table, paints, allowed, conditions) for paints in whole]
+    return max(bettered, key=table.count)
+
+
+_BEGINNINGS = 4
+
+
+def _begin(
+    table: ReachTable, count: int, allowed: Flags, conditions: Conditions, skip: int
+) -> list[int] | None:
+    """Build a set greedily; ``skip`` leaves out that many of the best first paints, for another beginning."""
+    paints = [int(paint) for paint in sorted(conditions.must)]
+    skipped: set[int] = set()
+    while len(paints) < count:
+        may = allowed.copy()
+        may[paints] = False
+        may[list(skipped)] = False
+        may &= _keeps(paints, count - len(paints) - 1, conditions, table.paints, allowed)
+        if not may.any():
+            return None
+        gain = np.where(may, _counts_with(table, paints), -1)
+        best = int(np.argmax(gain))
+        if len(skipped) < skip and len(paints) == len(conditions.must):
+            skipped.add(best)
+            continue
+        paints.append(best)
+    return paints
+
+
+def _counts_with(table: ReachTable, paints: Sequence[int]) -> NDArray[np.int64]:
+    """Return how many cells the set reaches with each paint added, shape (paints,)."""
+    own = table.bits[np.arange(table.paints), np.arange(table.paints)]
+    if not len(paints):
+        return np.bitwise_count(own).sum(axis=-1, dtype=np.int64)
+    base = table.union(paints)
+    brought = np.bitwise_or.reduce(table.bits[:, list(paints)], axis=1) | own
+    return np.bitwise_count(brought | base).sum(axis=-1, dtype=np.int64)
+
+
+def _keeps(paints: Sequence[int], left: int, conditions: Conditions, total: int, allowed: Flags) -> Flags:
+    """Say of each paint whether the set with it and ``left`` more can still keep to the conditions."""
+    fine = np.ones(total, dtype=bool)
+    open_groups = [group for group in conditions.one_of if not group & set(paints)]
+    if len(open_groups) > left:
+        meets = np.zeros(total, dtype=np.int64)
+        for group in open_groups:
+            meets[list(group)] += 1
+        fine &= meets >= min(len(open_groups) - left, meets[allowed].max(initial=0))
+        if not meets[allowed].any():
+            return np.zeros(total, dtype=bool)
+    if conditions.budget is not None:
+        price = np.asarray(conditions.price, dtype=float)
+        cheapest = np.sort(price[allowed & np.isfinite(price)])[:left].sum()
+        spent = price[list(paints)].sum()
+        fine &= np.nan_to_num(price, nan=np.inf) + spent + cheapest <= conditions.budget + 1e-9
+    return fine
+
+
+def _swap(table: ReachTable, paints: list[int], allowed: Flags, conditions: Conditions) -> list[int]:
+    """Return the set when no exchange of one paint betters it any more."""
+    paints, reached = list(paints), table.count(paints)
+    while True:
+        best, best_gain = None, 0
+        for out in range(len(paints)):
+            if paints[out] in conditions.must:
+                continue
+            rest = paints[:out] + paints[out + 1 :]
+            may = allowed & _keeps(rest, 0, conditions, table.paints, allowed)
+            may[paints] = False
+            counts = np.where(may, _counts_with(table, rest), -1)
+            new = int(np.argmax(counts))
+            if counts[new] - reached > best_gain:
+                best, best_gain = [*rest, new], int(counts[new]) - reached
+        if best is None:
+            return paints
+        paints, reached = best, reached + best_gain
+
+
+def _by_loss(table: ReachTable, paints: Sequence[int]) -> list[int]:
+    """Return the paints of a set, first the one that would be missed least."""
+    reached = table.count(paints)
+    loss = {paint: reached - table.count([p for p in paints if p != paint]) for paint in paints}
+    return sorted(paints, key=lambda paint: (loss[paint], paint))
+
+
+def _choice(
+    table: ReachTable, paints: Sequence[int], allowed: Flags, conditions: Conditions, everything: int
+) -> Choice:
+    reached = table.count(paints)
+    gains = np.where(allowed, _counts_with(table, paints), 0) - reached
+    gains[list(paints)] = 0
+    add = int(np.argmax(gains))
+    loose = [paint for paint in _by_loss(table, paints) if paint not in conditions.must]
+    drop = loose[0] if loose else None
+    lost = 0 if drop is None else reached - table.count([p for p in paints if p != drop])
+    return Choice(
+        tuple(sorted(int(paint) for paint in paints)),
+        reached,
+        reached / everything if everything else 0.0,
+        (add, int(gains[add])) if gains[add] > 0 else None,
+        None if drop is None else (drop, lost),
+    )
+
+
+def prove_choice(
+    table: ReachTable, count: int, conditions: Conditions = Conditions(), *, seconds: float = 60.0
+) -> tuple[tuple[int, ...] | None, float]:
+    """Ask scipy's integer solver for the best set.
+
+    Returns
+    -------
+    paints, bound
+        The best set found (none when none was in time) and a number of cells that no set can pass.
+    """
+    allowed = np.flatnonzero(_allowed(table, conditions))
+    rows, columns, values, upper, sizes = _model(table, allowed)
+    n, y, z = sizes
+    gain = np.concatenate([np.zeros(n + y), -np.ones(z)])
+    constraints = [
+        LinearConstraint(coo_array((values, (rows, columns)), shape=(len(upper), n + y + z)), -np.inf, upper)
+    ]
+    constraints += [
+        LinearConstraint(row, low, high) for row, low, high in _side(allowed, count, conditions, sizes)
+    ]
+    answer = milp(
+        gain,
+        constraints=constraints,
+        integrality=np.concatenate([np.ones(n), np.zeros(y + z)]),
+        bounds=Bounds(0, 1),
+        options={"time_limit": seconds},
+    )
+    bound = -float(answer.mip_dual_bound) if answer.mip_dual_bound is not None else float(z)
+    if answer.x is None:
+        return None, bound
+    return tuple(int(paint) for paint in allowed[answer.x[:n] > 0.5]), bound
+
+
+def _model(
+    table: ReachTable, allowed: NDArray[np.intp]
+) -> tuple[list[int], list[int], list[float], Array, tuple[int, int, int]]:
+    """Return the sparse rows of: a pair needs both paints, a cell needs a pair."""
+    n = len(allowed)
+    pairs = [(i, j) for i in range(n) for j in range(i, n)]
+    cells = len(table.cells)
+    bits = table.bits[allowed[[p[0] for p in pairs]], allowed[[p[1] for p in pairs]]]
+    covers = np.unpackbits(bits.view(np.uint8), axis=1, bitorder="little")[:, :cells]
+    rows: list[int] = []
+    columns: list[int] = []
+    values: list[float] = []
+    row = 0
+    for k, pair in enumerate(pairs):
+        for paint in set(pair):
+            rows += [row, row]
+            columns += [n + k, paint]
+            values += [1.0, -1.0]
+            row += 1
+    for cell in range(cells):
+        covering = np.flatnonzero(covers[:, cell])
+        rows += [row] * (len(covering) + 1)
+        columns += [n + len(pairs) + cell, *(n + covering).tolist()]
+        values += [1.0] + [-1.0] * len(covering)
+        row += 1
+    return rows, columns, values, np.zeros(row), (n, len(pairs), cells)
+
+
+def _side(
+    allowed: NDArray[np.intp], count: int, conditions: Conditions, sizes: tuple[int, int, int]
+) -> Iterable[tuple[Array, float, float]]:
+    n, y, z = sizes
+    rest = np.zeros(y + z)
+    yield np.concatenate([np.ones(n), rest]), count, count
+    for paint in conditions.must:
+        yield np.concatenate([(allowed == paint).astype(float), rest]), 1, 1
+    for group in conditions.one_of:
+        yield np.concatenate([np.isin(allowed, list(group)).astype(float), rest]), 1, np.inf
+    if conditions.budget is not None:
+        yield np.concatenate([np.asarray(conditions.price)[allowed], rest]), -np.inf, conditions.budget
