@@ -18,8 +18,9 @@ from halfpan.core.paint.witness import Witness
 DEFER = "The maker's safety data sheet and the label in your hand decide."
 NONE_RECORDED = f"No caution is recorded here. That is no statement about the paint. {DEFER}"
 _WARNS_CHILDREN = re.compile(
-    r"\bCL\b|(?i:cautionary|out of (?:the )?reach of children|not (?:\w+ ){0,4}(?:by|for) (?:\w+ ){0,2}children"
-    r"|children under|under (?:\d+|twelve|three) (?:years|months)|adults? only|poison|toxic if|danger\b|harmful)"
+    r"\bCL\b|(?i:cautionary|out of (?:the )?reach of children|children under|adults? only|poison|toxic if"
+    r"|not (?:\w+ ){0,4}(?:by|for) (?:\w+ ){0,2}children|under (?:\d+|twelve|three) (?:years|months)"
+    r"|danger\b|harmful)"
 )
 _NAMES_CHILDREN = re.compile(r"\bAP\b|(?i:suitable for (?:\w+ ){0,2}children|for children)|\bEN ?71\b")
 

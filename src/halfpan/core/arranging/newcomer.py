@@ -1,0 +1,134 @@
+"""A new paint: its place in the painter's own order, and the charts that it makes out of date.
+
+The order itself is only read. A place is proposed with both neighbours; how little has to be repainted is
+said for each chart, and the painter decides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from halfpan.core.arranging.order import OrderRule, place
+from halfpan.core.arranging.painted import Painted, colours
+from halfpan.core.colour.difference import delta_e_2000
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """A place in an order: between two paints, or at an end; and what it rests on."""
+
+    index: int
+    before: str | None
+    after: str | None
+    basis: Literal["reading", "family", "nothing"]
+
+
+@dataclass(frozen=True, slots=True)
+class ChartOrder:
+    """What stands in a chart's boxes, in their order; none is a spare box. A grid crosses all with all."""
+
+    chart: str
+    boxes: tuple[str | None, ...]
+    grid: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Repaint:
+    """How little brings a chart up to date: in a spare box or beside it, and in the right place."""
+
+    chart: str
+    fewest: int
+    in_place: int
+    how: str
+
+
+def place_newcomer(
+    order: Sequence[str], newcomer: Painted, others: Mapping[str, Painted], rule: OrderRule | None = None
+) -> Gap:
+    """Return where a new paint would stand in an existing order.
+
+    Parameters
+    ----------
+    order : sequence of str
+        The painter's own order, by paint; it may differ from Halfpan's as it likes.
+    newcomer : Painted
+    others : mapping
+        What is known of the paints of the order.
+
+    Notes
+    -----
+    With readings: the gap where the colour steps at mid strength grow least, beside a paint of its own
+    family if there is one. Without: the gap that keeps most of the families in sequence.
+    """
+    used = rule or OrderRule()
+    known = [others.get(paint) for paint in order]
+    own = place(newcomer, used)
+    placed = [place(one, used) if one else None for one in known]
+    mids = np.full((len(order), 3), np.nan)
+    for row, one in zip(mids, known, strict=True):
+        if one is not None:
+            row[:] = colours([one])[0, 1]
+    mid = colours([newcomer])[0, 1]
+    beside = np.array([p is not None and p.family == own.family for p in placed], dtype=bool)
+    if np.isfinite(mid).all() and np.isfinite(mids).all(axis=1).any():
+        return _gap(order, _cheapest(mids, mid, beside), "reading")
+    if not order or own.family == "unplaced":
+        return _gap(order, len(order), "nothing")
+    keys = [p.key if p else None for p in placed]
+    faults = [
+        sum(1 for key in keys[:i] if key and key > own.key)
+        + sum(1 for key in keys[i:] if key and key < own.key)
+        for i in range(len(order) + 1)
+    ]
+    return _gap(order, len(faults) - 1 - int(np.argmin(faults[::-1])), "family")
+
+
+def outdated(charts: Sequence[ChartOrder], newcomer: str, gap: Gap) -> tuple[Repaint, ...]:
+    """Return the charts that show a neighbour of the new paint but not itself, and the smallest repaint."""
+    neighbours = {gap.before, gap.after} - {None}
+    stale = [c for c in charts if neighbours & set(c.boxes) and newcomer not in c.boxes]
+    return tuple(_grid(chart) if chart.grid else _repaint(chart, gap) for chart in stale)
+
+
+def _gap(order: Sequence[str], index: int, basis: Literal["reading", "family", "nothing"]) -> Gap:
+    before = order[index - 1] if index > 0 else None
+    after = order[index] if index < len(order) else None
+    return Gap(index, before, after, basis)
+
+
+def _cheapest(mids: Array, mid: Array, beside: NDArray[np.bool_]) -> int:
+    """Return the gap where the path grows least; unread paints keep their place and cost nothing."""
+    read = np.flatnonzero(np.isfinite(mids).all(axis=1))
+    to_new = delta_e_2000(mids[read], mid)
+    steps = delta_e_2000(mids[read][:-1], mids[read][1:])
+    cost = np.concatenate([[to_new[0]], to_new[:-1] + to_new[1:] - steps, [to_new[-1]]])
+    own = beside[read]
+    near = np.concatenate([own, [False]]) | np.concatenate([[False], own])
+    cost = np.where(near, cost, np.inf) if near.any() else cost
+    best = int(np.argmin(cost))
+    return int(read[best - 1]) + 1 if best > 0 else int(read[0])
+
+
+def _grid(chart: ChartOrder) -> Repaint:
+    paints = sum(1 for paint in chart.boxes if paint is not None)
+    return Repaint(chart.chart, paints + 1, paints + 1, f"one new row of {paints + 1} boxes")
+
+
+def _repaint(chart: ChartOrder, gap: Gap) -> Repaint:
+    boxes = chart.boxes
+    start = boxes.index(gap.before) + 1 if gap.before in boxes else boxes.index(gap.after)
+    spares = [i for i, paint in enumerate(boxes) if paint is None]
+    shifts = {i: i - start + 1 if i >= start else start - i for i in spares}
+    in_place = min(shifts.values(), default=len(boxes) - start + 1)
+    words = "1 box" if in_place == 1 else f"1 box, or {in_place} to have it in its place"
+    if spares:
+        nearest = min(spares, key=lambda i: shifts[i])
+        return Repaint(chart.chart, 1, in_place, f"{words}; box {nearest + 1} is spare")
+    return Repaint(chart.chart, 1, in_place, f"{words}; no box is spare, so on a sheet of its own")

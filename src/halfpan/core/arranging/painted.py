@@ -1,0 +1,49 @@
+"""A paint together with what its painted box showed: what questions of order and likeness are asked of."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from halfpan.core.paint.paint import Paint
+from halfpan.core.paint.reading import Swatch
+from halfpan.core.paint.scales import Property
+from halfpan.core.paint.witness import Said, Statement, statements, swatch_says
+
+Array = NDArray[np.float64]
+
+STRENGTHS = ("masstone", "mid", "tint")
+
+
+@dataclass(frozen=True, slots=True)
+class Painted:
+    """One paint, its swatch if it was painted and read, and what else your tests and eyes showed."""
+
+    paint: Paint
+    swatch: Swatch | None = None
+    seen: Mapping[Property, Said] = field(default_factory=dict)
+
+    def statements(self) -> tuple[Statement, ...]:
+        """Return what label, literature and proof say; what the eye saw stands before the chart."""
+        shown = swatch_says(self.swatch) if self.swatch else {}
+        return statements(self.paint, {**shown, **self.seen})
+
+
+def colours(painted: Sequence[Painted]) -> Array:
+    """Return the colours at masstone, mid and tint, shape (n, 3, 3); NaN where nothing was read."""
+    found = np.full((len(painted), 3, 3), np.nan)
+    for row, one in zip(found, painted, strict=True):
+        if one.swatch is not None:
+            for strength, lab in enumerate((one.swatch.masstone, one.swatch.mid, one.swatch.tint)):
+                if lab is not None:
+                    row[strength] = lab
+    return found
+
+
+def hiding(painted: Sequence[Painted]) -> Array:
+    """Return the contrast ratios over the black line, shape (n,); NaN where nothing was read."""
+    ratios = [one.swatch.contrast_ratio if one.swatch else None for one in painted]
+    return np.array([np.nan if ratio is None else ratio for ratio in ratios], dtype=float)
