@@ -62,10 +62,17 @@ def label_ink(
     base = top + 0.95 * name.size * POINT
     ink: list[Ink] = [*words_at(name, x, base, measure=measure, face="serif bold")]
     base += (len(name.lines) - 1) * name.leading
-    maker = ", ".join(part for part in (label.maker, label.range) if part)
-    witness = " · ".join(part for part in (maker, label.paint) if part)
-    for line in (" ".join(label.codes), witness):
-        if line:
-            base += 2.65 * scale
-            ink.append(one_line(line, x, base, width, measure=measure, face="sans", size=6.4 * scale))
+    for line in _witness(label, width, tight=len(name.lines) > 1, scale=scale, measure=measure):
+        base += 2.65 * scale
+        ink.append(one_line(line, x, base, width, measure=measure, face="sans", size=6.4 * scale))
     return (*ink, note)
+
+
+def _witness(label: BoxLabel, width: float, *, tight: bool, scale: float, measure: Measure) -> list[str]:
+    """Return codes, maker and id: in one line below a name of two, to leave room to write on."""
+    maker = ", ".join(part for part in (label.maker, label.range) if part)
+    codes, owner = " ".join(label.codes), " · ".join(part for part in (maker, label.paint) if part)
+    both = " · ".join(part for part in (codes, owner) if part)
+    if tight and measure(both, "sans", 5.8 * scale) <= width:
+        return [both]
+    return [line for line in (codes, owner) if line]

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal
 
 from halfpan.core.chart.box import box_ink, swatch_box
 from halfpan.core.chart.fit import one_line
 from halfpan.core.chart.furniture import HAND_NOTE, INK_NOTE, Heading
-from halfpan.core.chart.ink import ChartSheet, Fill, Frame, Ink, Measure
+from halfpan.core.chart.ink import ChartSheet, Ink, Measure
 from halfpan.core.chart.label import BoxLabel, label_ink
+from halfpan.core.chart.line import Line, hand_sizes, line_ink
 from halfpan.core.chart.measures import Measures, measures_for, most_room
 from halfpan.core.chart.page import compose
 from halfpan.core.chart.rows import Cells, in_plan, in_rows
-from halfpan.core.chart.sheet import Box, Chart, Rect, Sheet
-
-Line = Literal["printed", "hand"]
+from halfpan.core.chart.sheet import Box, Chart, Sheet
 
 
 def rule_swatch_chart(
@@ -77,9 +75,8 @@ def rule_swatch_chart(
         )
         boxes, ink = _boxes(cells, names, m, measure, hand=hand)
         note = HAND_NOTE if hand else INK_NOTE
-        heading = Heading(shown, chart_id, number, len(pages), _count(cells), note=note, sizes=_sizes(m))
-        bars = tuple(_bar(row, m) for row in range(m.rows)) if hand else ()
-        ruled.append(compose(boxes, ink, heading=heading, m=m, measure=measure, also_inked=bars))
+        heading = Heading(shown, chart_id, number, len(pages), _count(cells), note=note, sizes=hand_sizes(m))
+        ruled.append(compose(boxes, ink, heading=heading, m=m, measure=measure, hand=hand))
     extra = {"title": title} if title else {}
     chart = Chart(chart_id, "swatch", sheet, tuple(page for page, _ in ruled), extra)
     return ChartSheet(chart, tuple(ink for _, ink in ruled), shown)
@@ -94,7 +91,7 @@ def _boxes(
     cells: Cells, names: Sequence[str], m: Measures, measure: Measure, *, hand: bool
 ) -> tuple[tuple[Box, ...], tuple[Ink, ...]]:
     boxes: list[Box] = []
-    ink: list[Ink] = [part for row in range(m.rows) for part in _line(row, m, hand=hand)]
+    ink: list[Ink] = [part for row in range(m.rows) for part in line_ink(row, m, hand=hand)]
     family = ""
     for k, (label, name) in enumerate(zip(cells, names, strict=True)):
         row, column = divmod(k, m.columns)
@@ -107,20 +104,6 @@ def _boxes(
             ink.append(_family(label.family, k, cells, m, measure))
         family = label.family if label else family
     return tuple(boxes), tuple(ink)
-
-
-def _line(row: int, m: Measures, *, hand: bool) -> list[Ink]:
-    """Return the black line of a row, whole, or in outlined pieces with the numbers between."""
-    bar = _bar(row, m)
-    if not hand:
-        return [Fill((bar,))]
-    starts = [m.box_left(column) - m.beside_number / 2 for column in range(m.columns)]
-    wide = m.beside_number / 2 + m.box + m.end - 0.4
-    return [Frame(Rect(x, bar.y, wide, bar.height), weight=0.25, dash=False) for x in starts]
-
-
-def _bar(row: int, m: Measures) -> Rect:
-    return Rect(m.left, m.line_top(row), m.right - m.left, m.line)
 
 
 def _family(text: str, k: int, cells: Cells, m: Measures, measure: Measure) -> Ink:
@@ -138,13 +121,3 @@ def _count(cells: Cells) -> str:
     spare = len(cells) - paints
     said = f"{paints} paint{'' if paints == 1 else 's'}"
     return f"{said}, {spare} box{'' if spare == 1 else 'es'} to spare" if spare else said
-
-
-def _sizes(m: Measures) -> str:
-    """Say what one needs to rule the page by hand."""
-    return (
-        f"To rule by hand, in mm: boxes {m.box:.1f} × {m.height:.1f}, {m.gap:.1f} apart, rows every "
-        f"{m.pitch:.1f}; first box {m.box_left(0):.1f} from the left, {m.row_top(0) + m.family:.1f} from the "
-        f"top; line {m.line:.1f}, {m.above_line:.1f} below the top of the box; ticks at "
-        f"{m.height - m.graded:.1f}."
-    )

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import Any
 
 from halfpan.core.chart.sheet import Sheet
 from halfpan.errors import BadLayout
@@ -92,6 +95,7 @@ def measures_for(
     scale: float = 1.0,
     plan: tuple[int, int] | None = None,
     digits: int = 2,
+    shape: Mapping[str, float] = MappingProxyType({}),
 ) -> Measures:
     """Work out the lengths for a sheet.
 
@@ -102,6 +106,7 @@ def measures_for(
     scale : 1 for a chart in the hand; more for one on the wall
     plan : rows and columns; as many as fit when left out
     digits : of the largest box number
+    shape : other wishes by name: ``box``, ``graded``, ``label``, ``family``
 
     Raises
     ------
@@ -109,7 +114,9 @@ def measures_for(
         When not even one box fits, or the plan does not.
     """
     long = max(sheet.width_mm, sheet.height_mm)
-    m = _scaled(Measures(sheet, margin=margin, number=2.8 if digits < 3 else 3.6), scale)
+    m = Measures(sheet, margin=margin, number=2.8 if digits < 3 else 3.6)
+    wished: dict[str, Any] = dict(shape)
+    m = _scaled(replace(m, **wished), scale)
     m = replace(m, mark=min(15.0, max(6.0, long / 41)), code=max(14.6, long / 20) if long > 250 else 14.0)
     m = replace(m, header=max(m.header, m.code + 5.5))
     inner = sheet.width_mm - 2 * m.beside_marks - m.lead - m.end

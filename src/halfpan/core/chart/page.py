@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 from halfpan.core.chart.furniture import Heading, footer_ink, header_ink
 from halfpan.core.chart.ink import Ink, Measure, inked
+from halfpan.core.chart.line import line_rect
 from halfpan.core.chart.mark import eight_marks, mark_ink
 from halfpan.core.chart.measures import Measures
-from halfpan.core.chart.sheet import Box, Page, Rect
+from halfpan.core.chart.sheet import Box, Page
 
 
 def compose(
@@ -18,7 +19,7 @@ def compose(
     heading: Heading,
     m: Measures,
     measure: Measure,
-    also_inked: Sequence[Rect] = (),
+    hand: bool = False,
 ) -> tuple[Page, tuple[Ink, ...]]:
     """Return a page and its drawing.
 
@@ -26,7 +27,7 @@ def compose(
     ----------
     boxes, ink : what the kind of chart puts on the page
     heading, m, measure : what stands round it, where, and how wide text is
-    also_inked : areas that the painter inks
+    hand : the painter inks the lines, which count as printed
     """
     lines = [m.line_top(row) + m.line / 2 for row in range(m.rows)]
     marks = eight_marks(m.sheet, margin=m.margin, side=m.mark, lines=lines)
@@ -36,4 +37,5 @@ def compose(
         *footer_ink(heading, m, measure),
         *(part for mark in marks for part in mark_ink(mark)),
     )
-    return Page(heading.page, marks, tuple(boxes), (*inked(whole), *also_inked)), whole
+    inked_by_hand = [line_rect(row, m) for row in range(m.rows)] if hand else []
+    return Page(heading.page, marks, tuple(boxes), (*inked(whole), *inked_by_hand)), whole

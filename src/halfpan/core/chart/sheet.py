@@ -72,11 +72,16 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
-    """Where the painter paints: full strength, or graded from full strength ``towards`` bare paper."""
+    """Where the painter paints: full strength, or graded from full strength ``towards`` bare paper.
+
+    ``load`` is the share of full strength asked for (a step of a water ladder); strokes of one box that lie
+    over one another are coats, each painted on the dry one before.
+    """
 
     rect: Rect
     strength: Literal["full", "graded"]
     towards: Towards | None = None
+    load: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,14 +95,26 @@ class Zone:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """One paint of a mix and how many parts of it."""
+
+    paint: str
+    parts: float
+
+
+@dataclass(frozen=True, slots=True)
 class Box:
-    """One box: its name on the page, the paint it is for (or none: a spare box), strokes and zones."""
+    """One box: its name on the page, the paint it is for (or none: a spare box), strokes and zones.
+
+    ``mix`` holds the parts where a mix is asked for; ``paint`` is then none.
+    """
 
     box: str
     paint: str | None
     label: str
     strokes: tuple[Stroke, ...]
     zones: tuple[Zone, ...]
+    mix: tuple[Part, ...] = ()
 
     def zone(self, name: str) -> Zone | None:
         """Return the first zone of that name, or none."""
@@ -137,15 +154,24 @@ def _without_none(values: dict[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in values.items() if value is not None}
 
 
+def _stroke_to_dict(stroke: Stroke) -> dict[str, Any]:
+    return _without_none(
+        {
+            "rect_mm": _rect_to_list(stroke.rect),
+            "strength": stroke.strength,
+            "towards": stroke.towards,
+            "load": stroke.load if stroke.load != 1.0 else None,
+        }
+    )
+
+
 def _box_to_dict(box: Box) -> dict[str, Any]:
-    return {
+    mix = {"mix": [{"paint": part.paint, "parts": part.parts} for part in box.mix]} if box.mix else {}
+    return mix | {
         "box": box.box,
         "paint": box.paint,
         "label": box.label,
-        "strokes": [
-            _without_none({"rect_mm": _rect_to_list(s.rect), "strength": s.strength, "towards": s.towards})
-            for s in box.strokes
-        ],
+        "strokes": [_stroke_to_dict(stroke) for stroke in box.strokes],
         "zones": [
             _without_none(
                 {"zone": z.zone, "rect_mm": _rect_to_list(z.rect), "ground": z.ground, "towards": z.towards}
@@ -186,10 +212,14 @@ def _dict_to_box(box: Mapping[str, Any]) -> Box:
         box=box["box"],
         paint=box.get("paint"),
         label=box.get("label", ""),
-        strokes=tuple(Stroke(Rect(*s["rect_mm"]), s["strength"], s.get("towards")) for s in box["strokes"]),
+        strokes=tuple(
+            Stroke(Rect(*s["rect_mm"]), s["strength"], s.get("towards"), s.get("load", 1.0))
+            for s in box["strokes"]
+        ),
         zones=tuple(
             Zone(z["zone"], Rect(*z["rect_mm"]), z.get("ground"), z.get("towards")) for z in box["zones"]
         ),
+        mix=tuple(Part(part["paint"], part["parts"]) for part in box.get("mix", ())),
     )
 
 
