@@ -1,0 +1,119 @@
+"""True crops: the painter's own boxes cut out of the kept photos, laid flat and corrected in colour.
+
+A page is cut once, all its boxes together, by the same geometry, light and colour fit that its readings
+rest on, and kept as pictures in the studio's ``crops`` folder, which may be thrown away at any time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from sqlalchemy import Connection
+
+from halfpan.collection import charts, page_reads
+from halfpan.collection.page_reads import PageRead
+from halfpan.core.chart.sheet import Box, Rect
+from halfpan.core.colour.screen import lab_to_srgb
+from halfpan.core.measuring.response import correct
+from halfpan.core.measuring.seen import flat_piece
+from halfpan.errors import UnreadablePhoto
+from halfpan.files.originals import path_of
+from halfpan.files.photo import open_pictures
+from halfpan.files.photo.picture import read_bytes
+from halfpan.files.whole import write_whole
+from halfpan.studio.measuring import ReadWish, SeenPage, see_picture
+from halfpan.studio.studio import Studio
+
+PIXELS_PER_MM = 12.0
+WALL_WIDTH = 212
+"""Pixels across a crop on the wall: sharp at 106 px on a screen of double density."""
+
+EDGE_MM = 1.3
+QUALITY = 88
+Picture = NDArray[np.uint8]
+
+
+def crop_file(studio: Studio, page_read: int, box: str, *, large: bool = False) -> Path:
+    """Return the picture of one painted box, cutting its page first where that has not been done.
+
+    Raises
+    ------
+    UnreadablePhoto
+        When the photo or the box is not there, or the page can no longer be found in it.
+    """
+    with studio.look() as db:
+        read = page_reads.find(db, page_read)
+        if read is None or read.photo is None:
+            raise UnreadablePhoto(f"No photo was kept for read {page_read}, so it has no picture to cut.")
+        folder = studio.folder / "crops" / f"{read.photo[:16]}-{read.page}-{read.id}"
+        path = folder / f"{_plain(box)}{'-large' if large else ''}.webp"
+        if not path.exists():
+            _cut_page(db, studio, read, folder)
+    if not path.exists():
+        raise UnreadablePhoto(f"There is no box “{box}” on this page.")
+    return path
+
+
+def _cut_page(db: Connection, studio: Studio, read: PageRead, folder: Path) -> None:
+    seen = _seen_again(db, studio, read)
+    folder.mkdir(parents=True, exist_ok=True)
+    density = min(PIXELS_PER_MM, max(4.0, seen.seen.flattening.pixels_per_mm))
+    for box in seen.page.boxes:
+        area = box_area(box, seen.page.boxes)
+        lab = correct(seen.response, np.nan_to_num(flat_piece(seen.seen, area, density), nan=1.0))
+        large = np.rint(np.clip(lab_to_srgb(lab), 0.0, 1.0) * 255).astype(np.uint8)
+        _keep(folder / f"{_plain(box.box)}-large.webp", large)
+        _keep(folder / f"{_plain(box.box)}.webp", _for_wall(large))
+
+
+def _seen_again(db: Connection, studio: Studio, read: PageRead) -> SeenPage:
+    content = read_bytes(path_of(studio.photos, read.photo or ""))
+    chart = charts.find(db, read.chart)
+    wish = ReadWish(chart=chart.chart.chart, page=read.page, target="found")
+    for picture in open_pictures(content, "the kept photo"):
+        return see_picture(db, picture, wish)
+    raise UnreadablePhoto("The kept photo holds no picture.")
+
+
+def box_area(box: Box, boxes: Sequence[Box]) -> Rect:
+    """Return what is cut for a box: its strokes, and paper around them as far as half way to a neighbour."""
+    own = _around(box)
+    left = right = EDGE_MM
+    for other in boxes:
+        near = _around(other)
+        if other is box or near.bottom <= own.y or near.y >= own.bottom:
+            continue
+        if near.x >= own.right:
+            right = min(right, (near.x - own.right) / 2)
+        elif near.right <= own.x:
+            left = min(left, (own.x - near.right) / 2)
+    left, right = max(left, 0.0), max(right, 0.0)
+    return Rect(own.x - left, own.y - EDGE_MM, own.width + left + right, own.height + 2 * EDGE_MM)
+
+
+def _around(box: Box) -> Rect:
+    rects = [stroke.rect for stroke in box.strokes] or [zone.rect for zone in box.zones]
+    x, y = min(r.x for r in rects), min(r.y for r in rects)
+    return Rect(x, y, max(r.right for r in rects) - x, max(r.bottom for r in rects) - y)
+
+
+def _for_wall(large: Picture) -> Picture:
+    """Bring a crop to the width of the wall."""
+    rows, cols = large.shape[:2]
+    small = cv2.resize(large, (WALL_WIDTH, round(rows * WALL_WIDTH / cols)), interpolation=cv2.INTER_AREA)
+    return np.asarray(small, dtype=np.uint8)
+
+
+def _keep(path: Path, picture: Picture) -> None:
+    done, data = cv2.imencode(".webp", picture[..., ::-1], [cv2.IMWRITE_WEBP_QUALITY, QUALITY])
+    if not done:
+        raise UnreadablePhoto(f"{path.name} could not be made into a picture.")
+    write_whole(path, data.tobytes())
+
+
+def _plain(box: str) -> str:
+    return "".join(letter if letter.isalnum() else "_" for letter in box)
