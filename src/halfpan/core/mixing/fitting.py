@@ -116,9 +116,9 @@ def _unknown_amounts(observations: Sequence[Observation], prior: Prior) -> Float
     for i, one in enumerate(observations):
         if one.amounts == "known":
             continue
-        guessed = one.amounts == "unknown"
+        guessed = one.amounts != "rough"
         wash = one.wash or str(i)
-        spread = prior.guessed_wash if guessed else prior.rough_parts
+        spread = _spread_of_amounts(one, prior)
         entries.setdefault(("wash", one.occasion, wash), []).append((i, spread))
         if guessed and one.single:
             key = ("paint", one.occasion, one.recipe.paints[0])
@@ -128,6 +128,12 @@ def _unknown_amounts(observations: Sequence[Observation], prior: Prior) -> Float
         for i, spread in members:
             hidden[i, column] = spread
     return hidden
+
+
+def _spread_of_amounts(observation: Observation, prior: Prior) -> float:
+    if observation.amounts == "graded":
+        return prior.graded_wash
+    return prior.guessed_wash if observation.amounts == "unknown" else prior.rough_parts
 
 
 def solve(task: Task, start: Floats | None = None) -> Fit:

@@ -111,7 +111,7 @@ def weakest_swatch(observations: Sequence[Observation]) -> float:
         return [
             sum(amount for wash in o.recipe.layers for _, amount in wash)
             for o in observations
-            if o.amounts != "unknown" and (o.single or not single)
+            if o.amounts in {"known", "rough"} and (o.single or not single)
         ]
 
     return min(totals(single=True) or totals(single=False) or [1.0])

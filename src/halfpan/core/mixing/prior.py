@@ -49,6 +49,7 @@ class Prior:
     swatch_offset: float = 2.0
     tail: float = 4.0
     guessed_wash: float = 0.4
+    graded_wash: float = 1.0
     guessed_strength: float = 0.7
     rough_parts: float = 0.22
 

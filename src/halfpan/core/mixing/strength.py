@@ -88,7 +88,7 @@ def _reason(learnt: Learnt, paint: str) -> Reason | None:
         return "opaque at every step"
     if not covered and float(delta_e_2000(fullest, bare)) < HARDLY_SHOWS:
         return "white on white"
-    if all(o.amounts == "unknown" for o in swatches):
+    if all(o.amounts in {"unknown", "graded"} for o in swatches):
         return "amounts unknown"
     return None
 

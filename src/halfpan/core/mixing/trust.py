@@ -118,7 +118,9 @@ def suspicious(learnt: Learnt) -> tuple[Suspicious, ...]:
     prediction over its own doubt and w its weight in the fit, the misfit becomes ``(I - wA)^-1 e`` and the
     spread ``A (I - wA)^-1``.
     """
-    mixes = [(i, o) for i, o in enumerate(learnt.observations) if not o.single and o.amounts != "unknown"]
+    mixes = [
+        (i, o) for i, o in enumerate(learnt.observations) if not o.single and o.amounts in {"known", "rough"}
+    ]
     if not mixes:
         return ()
     films = arrange([o.recipe for _, o in mixes], learnt.rows, learnt.unit)
