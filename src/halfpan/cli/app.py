@@ -38,6 +38,10 @@ from halfpan.errors import HalfpanError
 # Noun: what a painter reads about it in the help. The file is ``cli/NOUN.py`` with _ for -.
 NOUNS = {
     "paints": "Your paints: add, list, show, correct, undo.",
+    "chart": "Charts: rule one, print it, paint it, read it.",
+    "tin": "Tins: lay one out, fill it, seat the pans.",
+    "mix": "Mixes: predict them, reach a colour, plan which boxes to paint.",
+    "glaze": "Glazes: one dry layer over another.",
 }
 
 

@@ -1,0 +1,237 @@
+"""``halfpan tin``: tins as in the metal, and the pans in them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from halfpan.collection.tins import KeptTin
+    from halfpan.core.paint.paint import Paint
+    from halfpan.studio.studio import Studio
+
+app = typer.Typer(help="Tins: lay one out, fill it, seat the pans.", no_args_is_help=True)
+
+TinName = Annotated[str, typer.Argument(metavar="TIN", help="The tin's name or number.")]
+
+
+@app.command("new")
+def new(
+    ctx: typer.Context,
+    tin: TinName,
+    rows: Annotated[
+        list[str],
+        typer.Argument(
+            metavar="ROW...",
+            help="One text a row: f full pan, h half pan, q quarter pan, - blank; 6h is six half pans.",
+        ),
+    ],
+    *,
+    gap: Annotated[float, typer.Option(help="Metal between seats, in mm.")] = 1.0,
+    half: Annotated[str, typer.Option(metavar="WxH", help="Size of a half pan in mm.")] = "",
+    full: Annotated[str, typer.Option(metavar="WxH", help="Size of a full pan in mm.")] = "",
+    quarter: Annotated[str, typer.Option(metavar="WxH", help="Size of a quarter pan in mm.")] = "",
+    as_json: AsJson = False,
+) -> None:
+    """Lay out an empty tin, row by row as it lies before you."""
+    from halfpan.core.paint.tin import PAN_MM
+    from halfpan.studio.lay_tin import new_tin
+
+    given = {"half": half, "full": full, "quarter": quarter}
+    sizes = {**PAN_MM, **{size: _mm(text) for size, text in given.items() if text}}
+    with opened(ctx) as studio:
+        kept = new_tin(studio, tin, rows, now=now(), sizes=sizes, gap_mm=gap)
+        _answer(studio, kept, as_json=as_json)
+
+
+def _mm(text: str) -> tuple[float, float]:
+    width, _, height = text.lower().replace("×", "x").partition("x")
+    try:
+        return float(width), float(height)
+    except ValueError as trouble:
+        raise typer.BadParameter(f"“{text}” is not WIDTHxHEIGHT in mm, for instance 16x19") from trouble
+
+
+@app.command("list")
+def listed(ctx: typer.Context, *, as_json: AsJson = False) -> None:
+    """List the tins."""
+    from halfpan.studio.lay_tin import list_tins
+
+    with opened(ctx) as studio:
+        found = list_tins(studio)
+    if as_json:
+        put_json(
+            {
+                "tins": [
+                    {"tin": t.name, "id": t.id, "rows": list(t.rows), "pans": len(t.paints)} for t in found
+                ]
+            }
+        )
+        return
+    put_table("", ["tin", "rows", "pans"], [(t.name, " ".join(t.rows), len(t.paints)) for t in found])
+
+
+@app.command("show")
+def show(ctx: typer.Context, tin: TinName, *, as_json: AsJson = False) -> None:
+    """Show a tin seat by seat."""
+    from halfpan.studio.lay_tin import show_tin
+
+    with opened(ctx) as studio:
+        kept, _ = show_tin(studio, tin)
+        _answer(studio, kept, as_json=as_json)
+
+
+@app.command("fill")
+def fill(
+    ctx: typer.Context,
+    tin: TinName,
+    paints: Annotated[list[str], typer.Argument(metavar="PAINT...", help="Ids or names.")],
+    *,
+    as_json: AsJson = False,
+) -> None:
+    """Put paints into the free seats, in the order given."""
+    from halfpan.studio.lay_tin import fill_tin
+
+    with opened(ctx) as studio:
+        _answer(studio, fill_tin(studio, tin, paints, now=now()), as_json=as_json)
+
+
+@app.command("move")
+def move(
+    ctx: typer.Context,
+    tin: TinName,
+    start: Annotated[str, typer.Argument(metavar="FROM", help="A seat, such as A3.")],
+    end: Annotated[str, typer.Argument(metavar="TO")],
+    *,
+    as_json: AsJson = False,
+) -> None:
+    """Move a pan to another seat, where it stays; who sat there comes back the other way."""
+    from halfpan.studio.lay_tin import move_pan
+
+    with opened(ctx) as studio:
+        _answer(studio, move_pan(studio, tin, start, end, now=now()), as_json=as_json)
+
+
+@app.command("take-out")
+def take_out(
+    ctx: typer.Context, tin: TinName, paint: Annotated[str, typer.Argument(metavar="PAINT")]
+) -> None:
+    """Take a pan out of a tin."""
+    from halfpan.studio import lay_tin
+
+    with opened(ctx) as studio:
+        kept = lay_tin.take_out(studio, tin, paint, now=now())
+    put_text(f"{paint} is out of the tin {kept.name}.")
+
+
+@app.command("lock")
+def lock(
+    ctx: typer.Context,
+    tin: TinName,
+    seats: Annotated[list[str], typer.Argument(metavar="SEAT...")],
+    *,
+    free: Annotated[bool, typer.Option("--free", help="Free the seats instead.")] = False,
+) -> None:
+    """Keep seats as they are when the tin is seated anew; an empty one stays empty."""
+    from halfpan.studio.lay_tin import lock_seats
+
+    with opened(ctx) as studio:
+        kept = lock_seats(studio, tin, seats, locked=not free, now=now())
+    put_text(f"{', '.join(seats)} of the tin {kept.name}: {'free' if free else 'locked'}.")
+
+
+@app.command("seat")
+def seat(
+    ctx: typer.Context,
+    tin: TinName,
+    *,
+    spare_anywhere: Annotated[
+        bool, typer.Option("--spare-anywhere", help="Let free seats part what is unlike.")
+    ] = False,
+    prove: Annotated[bool, typer.Option("--prove", help="Prove the best, up to 12 seats.")] = False,
+    as_json: AsJson = False,
+) -> None:
+    """Seat the pans so that neighbours differ least; locked seats stay."""
+    from halfpan.studio.lay_tin import show_tin
+    from halfpan.studio.seat_tin import seat_tin
+    from halfpan.studio.tin_document import tin_to_dict
+
+    with opened(ctx) as studio:
+        done = seat_tin(studio, tin, now=now(), spare_anywhere=spare_anywhere, prove=prove)
+        kept, paints = show_tin(studio, tin)
+    if as_json:
+        put_json(
+            {
+                **tin_to_dict(kept, paints),
+                "step_before": done.step_before,
+                "step": done.step,
+                "gap": done.gap,
+                "proved": done.proved,
+                "unread": list(done.unread),
+            }
+        )
+        return
+    _show(kept, paints)
+    sure = "no seating is better" if done.proved else f"at most {done.gap:.0%} above the best there may be"
+    put_text(
+        f"Neighbours differ by {done.step:.1f} on average, before {done.step_before:.1f} (ΔE00); {sure}."
+    )
+    if done.unread:
+        put_text(f"{len(done.unread)} of them were placed by pigment group: they have no reading yet.")
+
+
+@app.command("odd")
+def odd(ctx: typer.Context, tin: TinName, *, as_json: AsJson = False) -> None:
+    """Name the pans that look odd where they sit, and the swap that helps most."""
+    from dataclasses import asdict
+
+    from halfpan.studio.lay_tin import show_tin
+    from halfpan.studio.seat_tin import odd_seats
+
+    with opened(ctx) as studio:
+        found = odd_seats(studio, tin)
+        _, paints = show_tin(studio, tin)
+    if as_json:
+        put_json({"odd": [asdict(one) for one in found]})
+        return
+    if not found:
+        put_text("No pan looks odd among its neighbours.")
+    for one in found:
+        swap = f"; swapping with {one.swap_with} would take {one.gain:.1f} off" if one.swap_with else ""
+        steps = f"{one.step:.1f} from its neighbours, {one.usual:.1f} is usual"
+        put_text(f"{one.seat} {paints[one.paint].name}: {steps}{swap}.")
+
+
+def _answer(studio: Studio, kept: KeptTin, *, as_json: bool) -> None:
+    from halfpan.studio.lay_tin import show_tin
+    from halfpan.studio.tin_document import tin_to_dict
+
+    _, paints = show_tin(studio, str(kept.id))
+    if as_json:
+        put_json(tin_to_dict(kept, paints))
+    else:
+        _show(kept, paints)
+
+
+def _show(kept: KeptTin, paints: Mapping[str, Paint]) -> None:
+    from halfpan.collection.tins import Held
+
+    rows = []
+    for one in kept.tin.seats:
+        held = kept.held.get(one.name, Held())
+        paint = paints.get(held.paint or "")
+        rows.append(
+            (
+                one.name,
+                one.size or "blank",
+                paint.name if paint else "",
+                " ".join(paint.codes) if paint else "",
+                "locked" if held.locked else "",
+            )
+        )
+    put_table(kept.name, ["seat", "size", "paint", "codes", "lock"], rows)
