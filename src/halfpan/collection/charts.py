@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
 from sqlalchemy import Connection, func, select
+from sqlalchemy.engine import RowMapping
 
 from halfpan.collection import rows
 from halfpan.collection.tables import boxes as boxes_table
 from halfpan.collection.tables import charts as charts_table
 from halfpan.collection.tables import page_reads
-from halfpan.core.chart.sheet import Chart, chart_to_dict, dict_to_chart
+from halfpan.core.chart.sheet import Chart, Part, chart_to_dict, dict_to_chart
 from halfpan.errors import UnknownChart
 
 
@@ -39,7 +40,7 @@ class BoxState:
     label: str
     painted: bool
     note: str
-    mix: Mapping[str, Any] | None = None
+    mix: tuple[Part, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,10 +123,15 @@ def box_states(db: Connection, chart: str) -> list[BoxState]:
     query = select(
         table.c.page, table.c.box, table.c.paint, table.c.label, table.c.painted, table.c.note, table.c.mix
     ).where(table.c.chart == chart)
-    found = {(row["page"], row["box"]): BoxState(**row) for row in db.execute(query).mappings()}
+    found = {(row["page"], row["box"]): _box_state(row) for row in db.execute(query).mappings()}
     geometry = db.execute(select(charts_table.c.geometry).where(charts_table.c.id == chart)).scalar_one()
     ruled = [(page["page"], box["box"]) for page in geometry["pages"] for box in page["boxes"]]
     return [found[key] for key in ruled]
+
+
+def _box_state(row: RowMapping) -> BoxState:
+    mix = tuple(Part(part["paint"], part["parts"]) for part in row["mix"] or ())
+    return BoxState(**{**row, "mix": mix})
 
 
 def listed(db: Connection) -> list[ChartState]:

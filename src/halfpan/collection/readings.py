@@ -168,6 +168,13 @@ def choose(db: Connection, number: int) -> None:
             rows.alter(db, readings_table, {"id": other.id}, {"chosen": other.id == number})
 
 
+def move(db: Connection, chart: str, box: str, paint: str | None) -> None:
+    """Give all readings of a box to another paint."""
+    for one in listed(db, chart=chart):
+        if one.reading.box == box:
+            rows.alter(db, readings_table, {"id": one.id}, {"paint": paint})
+
+
 def rank(tier: str, within: float, number: int, *, chosen: bool) -> tuple[bool, int, float, int]:
     """Return by what readings are sorted, the one that counts last."""
     return chosen, -TIERS.index(tier), -within, number

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -53,6 +53,16 @@ def _value(row: RowMapping) -> KeptSwatch:
     )
 
 
+def _as_json(measures: Mapping[str, Any]) -> dict[str, Any]:
+    """Return measures as they come back from the store: lists for tuples."""
+    return {
+        name: [list(one) if isinstance(one, tuple) else one for one in value]
+        if isinstance(value, tuple)
+        else value
+        for name, value in measures.items()
+    }
+
+
 def add_all(db: Connection, new: Sequence[KeptSwatch]) -> list[int]:
     """Keep swatches and return their numbers."""
     values = [
@@ -61,7 +71,7 @@ def add_all(db: Connection, new: Sequence[KeptSwatch]) -> list[int]:
             "chart": one.chart,
             "box": one.swatch.box,
             "paint": one.swatch.paint,
-            "measures": asdict(one.swatch),
+            "measures": _as_json(asdict(one.swatch)),
             "state": one.state,
             "chosen": one.chosen,
             "version": one.version,
@@ -92,6 +102,14 @@ def set_state(db: Connection, ids: Iterable[int], state: State) -> None:
     """Accept swatches, set them aside, or put them back to review."""
     for number in ids:
         rows.alter(db, swatches_table, {"id": number}, {"state": state})
+
+
+def move(db: Connection, chart: str, box: str, paint: str | None, name: str) -> None:
+    """Give all swatches of a box to another paint."""
+    for one in listed(db):
+        if (one.chart, one.swatch.box) == (chart, box):
+            measures = asdict(replace(one.swatch, paint=paint, name=name))
+            rows.alter(db, swatches_table, {"id": one.id}, {"paint": paint, "measures": _as_json(measures)})
 
 
 def choose(db: Connection, number: int) -> None:

@@ -1,0 +1,194 @@
+"""``halfpan chart``: rule a sheet, print it, paint it, read it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Literal
+
+import typer
+
+from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table, put_text, say
+
+if TYPE_CHECKING:
+    from halfpan.studio.read_chart import ChartRead
+
+app = typer.Typer(help="Charts: rule one, print it, paint it, read it.", no_args_is_help=True)
+
+
+@app.command("new")
+def new(
+    ctx: typer.Context,
+    *,
+    paints: Annotated[
+        str, typer.Option(help="all, a file with names or ids, or ids and names with commas between them.")
+    ] = "all",
+    sheet: Annotated[
+        str, typer.Option(help="A4, “A3 landscape”, letter, “quarter imperial”, or 250x350 in mm.")
+    ] = "A4",
+    out: Annotated[Path, typer.Option(help="The PDF to write; its geometry goes beside it as .json.")] = Path(
+        "chart.pdf"
+    ),
+    title: Annotated[str, typer.Option(help="Heading of the sheet.")] = "",
+    margin: Annotated[float, typer.Option(help="Bare edge the printer needs, in mm.")] = 8.0,
+    plan: Annotated[
+        str, typer.Option(metavar="ROWSxCOLUMNS", help="Follow a tin: boxes as its pans sit.")
+    ] = "",
+    upside_down: Annotated[
+        bool, typer.Option("--upside-down", help="With --plan: the tin turned round.")
+    ] = False,
+    spare: Annotated[int, typer.Option(help="Boxes that must stay free.")] = 0,
+    line: Annotated[
+        Literal["printed", "hand"], typer.Option(help="hand: rule the black line yourself in waterproof ink.")
+    ] = "printed",
+    order: Annotated[
+        Literal["proposed", "given", "mine"],
+        typer.Option(help="Whose order: Halfpan's, the list's, your own."),
+    ] = "proposed",
+    paper: Annotated[str, typer.Option(help="The paper it will be painted on, if it is kept here.")] = "",
+    as_json: AsJson = False,
+) -> None:
+    """Rule a swatch chart for some paints: a PDF to print at 100 %, and its geometry."""
+    from halfpan.core.chart.sheet import chart_to_dict
+    from halfpan.studio.rule_chart import ChartWish, rule_chart
+
+    wish = ChartWish(
+        paints=paints,
+        sheet=sheet,
+        title=title,
+        margin_mm=margin,
+        plan=_plan(plan),
+        upside_down=upside_down,
+        spare=spare,
+        line=line,
+        order=order,
+        paper=paper,
+    )
+    with opened(ctx) as studio, progress("ruling the chart"):
+        chart, geometry = rule_chart(studio, wish, out, now=now())
+    if as_json:
+        put_json(chart_to_dict(chart))
+        return
+    boxes = sum(box.paint is not None for page in chart.pages for box in page.boxes)
+    put_text(f"Chart {chart.chart}: {boxes} paints on {len(chart.pages)} page(s) of {chart.sheet.name}.")
+    put_text(f"Print {out} at 100 %; its geometry is in {geometry}.")
+
+
+def _plan(text: str) -> tuple[int, int] | None:
+    if not text:
+        return None
+    rows, sign, columns = text.lower().replace("×", "x").partition("x")
+    if not (sign and rows.strip().isdigit() and columns.strip().isdigit()):
+        raise typer.BadParameter(f"“{text}” is not ROWSxCOLUMNS, for instance 4x12", param_hint="--plan")
+    return int(rows), int(columns)
+
+
+@app.command("list")
+def listed(ctx: typer.Context, *, as_json: AsJson = False) -> None:
+    """List the charts."""
+    from halfpan.studio.list_charts import list_charts
+
+    with opened(ctx) as studio:
+        found = list_charts(studio)
+    if as_json:
+        put_json(
+            {
+                "charts": [
+                    {"chart": c.chart, "kind": c.kind, "title": c.title, "made": c.made.isoformat(),
+                     "pages": c.pages, "paints": c.paints, "painted": c.painted, "reads": c.reads}
+                    for c in found
+                ]
+            }
+        )  # fmt: skip
+        return
+    headings = ["chart", "title", "kind", "made", "pages", "paints", "painted", "reads"]
+    rows = [
+        (c.chart, c.title, c.kind, f"{c.made:%Y-%m-%d}", c.pages, c.paints, c.painted, c.reads) for c in found
+    ]
+    put_table("", headings, rows, right=headings[4:])
+
+
+@app.command("read")
+def read(
+    ctx: typer.Context,
+    photos: Annotated[
+        list[Path], typer.Argument(metavar="PHOTO...", help="Scans or photos of painted pages.")
+    ],
+    *,
+    chart: Annotated[str, typer.Option(help="The chart, where its printed code cannot be read.")] = "",
+    page: Annotated[int | None, typer.Option(help="The page, likewise.")] = None,
+    target: Annotated[
+        str, typer.Option(help="found: use a 24-patch target if one is seen; none; or a file of its colours.")
+    ] = "found",
+    blank: Annotated[
+        Path | None, typer.Option(help="A photo of a blank sheet from the same place, to even the light.")
+    ] = None,
+    review: Annotated[bool, typer.Option("--review", help="Leave every reading to be looked at.")] = False,
+    again: Annotated[bool, typer.Option("--again", help="Read photos anew that were read before.")] = False,
+    new_boxes: Annotated[
+        bool, typer.Option("--new-boxes", help="Keep only boxes that have no accepted reading yet.")
+    ] = False,
+    as_json: AsJson = False,
+) -> None:
+    """Read painted pages: every box named, measured and doubted. Originals are kept."""
+    from halfpan.studio.measuring import ReadWish
+    from halfpan.studio.read_chart import read_chart
+    from halfpan.studio.read_document import read_to_dict
+
+    wish = ReadWish(
+        chart=chart, page=page, target=target, blank=blank, review=review, again=again, new_boxes=new_boxes
+    )
+    with opened(ctx) as studio, progress("reading") as bar:
+        found = read_chart(
+            studio, photos, wish, now=now(), tell=lambda doing: bar.update(bar.task_ids[0], description=doing)
+        )
+    if as_json:
+        put_json(read_to_dict(found))
+    else:
+        _show(found)
+
+
+def _show(found: ChartRead) -> None:
+    check = found.light.check_delta_e00
+    tried = f", which foretells its own patches within {check:.1f}" if check is not None else ""
+    say(f"Light of chart {found.chart}: {found.light.tier}{tried}.")
+    if found.again:
+        say("These photos had been read before; nothing was added.")
+    rows = [
+        (
+            one.swatch.box,
+            found.names.get(one.swatch.paint or "", "no paint yet"),
+            _lab(one.swatch.masstone),
+            f"± {one.swatch.within_delta_e00:.1f}" if one.swatch.within_delta_e00 is not None else "",
+            _lab(one.swatch.tint),
+            one.swatch.transparency,
+            one.state,
+        )
+        for one in found.swatches
+    ]
+    headings = ["box", "paint", "full strength", "within", "tint", "over black", "state"]
+    put_table("", headings, rows, right=["box"])
+    for one in found.unread:
+        put_text(f"Box {one.box} unread: {one.reason}")
+    waiting = sum(one.reading.state == "to review" for one in found.readings)
+    put_text(f"{len(found.readings)} readings, {waiting} of them to review.")
+
+
+def _lab(lab: tuple[float, float, float] | None) -> str:
+    return "" if lab is None else f"{lab[0]:.1f} {lab[1]:+.1f} {lab[2]:+.1f}"
+
+
+@app.command("assign")
+def assign(
+    ctx: typer.Context,
+    chart: Annotated[str, typer.Argument(metavar="CHART")],
+    box: Annotated[str, typer.Argument(metavar="BOX")],
+    paint: Annotated[str, typer.Argument(metavar="PAINT")],
+    *,
+    page: Annotated[int | None, typer.Option(help="The page, where two pages have such a box.")] = None,
+) -> None:
+    """Say what a spare box is for, or correct it; what was read there goes with it."""
+    from halfpan.studio.assign_box import assign_box
+
+    with opened(ctx) as studio:
+        kept = assign_box(studio, chart, box, paint, now=now(), page=page)
+    put_text(f"Box {box} of chart {kept.chart} is for {paint} now.")

@@ -1,0 +1,132 @@
+"""Keep one measured page: its photo, the read, every reading with its state, every swatch.
+
+What is sure is accepted; what is doubtful, or was painted in a box that is for no paint yet, is left to
+review. Everything is, when that is wished.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from sqlalchemy import Connection
+
+from halfpan import __version__
+from halfpan.collection import charts, devices, page_reads, photos, readings, swatches
+from halfpan.collection.charts import KeptChart
+from halfpan.collection.devices import KeptDevice
+from halfpan.collection.page_reads import PageRead
+from halfpan.collection.photos import KeptPhoto
+from halfpan.collection.readings import KeptReading
+from halfpan.collection.swatches import KeptSwatch
+from halfpan.core.paint.reading import Reading, Swatch
+from halfpan.studio.measuring import Measured, ReadWish
+
+# Flags that leave a reading to the painter's eye; the others only say what a screen can show.
+DOUBTFUL = frozenset(
+    {"burnt out in places", "beyond what the picture can hold", "paper shows through", "glare", "few pixels"}
+)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LoadedPhoto:
+    """The bytes of one photo, and their SHA-256."""
+
+    name: str
+    content: bytes
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MeasuredPage:
+    """One page of a photo, measured."""
+
+    photo: LoadedPhoto
+    measured: Measured
+
+
+def keep_page(db: Connection, page: MeasuredPage, wish: ReadWish, *, now: datetime) -> int:
+    """Keep a measured page with its readings and swatches, and return the number of the page read."""
+    measured, chart = page.measured, page.measured.chart
+    photos.keep(
+        db,
+        KeptPhoto(
+            sha256=page.photo.sha256,
+            name=page.photo.name,
+            bytes=len(page.photo.content),
+            kept=now,
+            device=measured.device,
+            exif=measured.exif,
+        ),
+    )
+    if measured.profile is not None:
+        devices.keep(db, KeptDevice(measured.device, measured.profile, __version__, now))
+    read = measured.read
+    number = page_reads.add(
+        db,
+        PageRead(
+            chart=chart.chart.chart,
+            page=measured.page,
+            photo=page.photo.sha256,
+            light=read.light,
+            unread=read.unread,
+            version=__version__,
+            read=now,
+            corners=measured.corners,
+        ),
+    )
+    held = _boxes_held(db, chart.chart.chart) if wish.new_boxes else frozenset()
+    wanted = [one for one in read.readings if one.box not in held]
+    states = _states(wanted, chart, review=wish.review)
+    readings.add_all(db, [_kept(one, number, chart, now) for one in states])
+    doubtful = {one.box for one in states if one.state != "accepted"}
+    told = [one for one in read.swatches if one.box not in held]
+    swatches.add_all(db, [_kept_swatch(one, doubtful, number, chart, now) for one in told])
+    for box in {one.box for one in states}:
+        charts.note_box(db, chart.chart.chart, measured.page, box, painted=True)
+    return number
+
+
+def _boxes_held(db: Connection, chart: str) -> frozenset[str]:
+    return frozenset(one.reading.box for one in readings.listed(db, chart=chart, state="accepted"))
+
+
+def _states(read: Sequence[Reading], chart: KeptChart, *, review: bool) -> list[Reading]:
+    """Accept what is sure; leave to review what is doubtful, or everything when that is wished."""
+    mixed = {box.box for page in chart.chart.pages for box in page.boxes if box.mix}
+    return [
+        replace(one, state="to review" if review or _doubtful(one, mixed) else "accepted") for one in read
+    ]
+
+
+def _doubtful(reading: Reading, mixed: set[str]) -> bool:
+    return bool(DOUBTFUL & set(reading.flags)) or (reading.paint is None and reading.box not in mixed)
+
+
+def _kept(reading: Reading, number: int, chart: KeptChart, now: datetime) -> KeptReading:
+    box = next(box for page in chart.chart.pages for box in page.boxes if box.box == reading.box)
+    zone = box.zone(reading.zone)
+    return KeptReading(
+        reading=reading,
+        taken=now,
+        chart=chart.chart.chart,
+        page_read=number,
+        amounts=tuple((part.paint, part.parts) for part in box.mix),
+        ground=(zone.ground if zone else None) or "paper",
+        paper=chart.paper,
+        version=__version__,
+    )
+
+
+def _kept_swatch(
+    swatch: Swatch, doubtful: set[str], number: int, chart: KeptChart, now: datetime
+) -> KeptSwatch:
+    return KeptSwatch(
+        swatch=swatch,
+        taken=now,
+        chart=chart.chart.chart,
+        page_read=number,
+        state="to review" if swatch.box in doubtful else "accepted",
+        version=__version__,
+    )
