@@ -33,11 +33,11 @@ class Hand:
     """
 
     strength_sd: float = 0.10
-    pool: float = 0.05
-    streak: float = 0.025
+    pool: float = 0.035
+    streak: float = 0.02
     rim: float = 0.30
     ragged: float = 0.24
-    grain: float = 0.30
+    grain: float = 0.18
     dry: float = 0.0
     spill: float = 0.0
 

@@ -55,7 +55,7 @@ def simple_camera(rng: np.random.Generator) -> Camera:
     mixed = np.eye(3)
     for row in mixed:
         others = row == 0
-        row[others] = rng.uniform(0.05, 0.10) * rng.dirichlet([2, 2]) * rng.choice([-1, 1])
+        row[others] = rng.uniform(0.05, 0.10) * rng.dirichlet([2, 2]) * rng.choice([-1, 1], 2)
         row[~others] = 1 - row[others].sum()
     return Camera(
         weights=faithful_weights() @ mixed.T, device=("Saltmarsh", f"Simple {rng.integers(100, 999)}")
