@@ -198,7 +198,7 @@ class OddPan:
 def odd_pans(
     pans: ArrayLike, difference: ArrayLike, nearness: ArrayLike, *, factor: float = 1.8
 ) -> list[OddPan]:
-    """Return the pans whose step to their neighbours is far above that of the tin, oddest first.
+    """Return the pans whose step to their neighbours is far above that of the tin, most to gain first.
 
     ``factor`` times the median step of all pans counts as odd: Halfpan's own threshold.
     """
@@ -212,14 +212,16 @@ def odd_pans(
     step = np.where(lonely, 0.0, (weights * steps).sum(axis=1) / np.where(lonely, 1.0, counted))
     usual = float(np.median(step[~lonely])) if np.any(~lonely) else 0.0
     gains = swap_gains(steps, weights, np.arange(len(held)), np.zeros_like(steps))
-    odd = []
-    for i in np.argsort(-step, kind="stable"):
-        if usual == 0 or step[i] < factor * usual:
-            break
-        j = int(np.argmin(gains[i]))
-        gain = -float(gains[i, j])
-        helped = gain > 1e-9
-        odd.append(
-            OddPan(int(held[i]), float(step[i]), usual, int(held[j]) if helped else None, max(gain, 0.0))
-        )
-    return odd
+    return sorted(
+        (
+            _odd(held, gains, int(i), float(step[i]), usual)
+            for i in np.flatnonzero((step > 0) & (step >= factor * usual))
+        ),
+        key=lambda odd: (-odd.gain, -odd.step, odd.seat),
+    )
+
+
+def _odd(held: Places, gains: Array, i: int, step: float, usual: float) -> OddPan:
+    j = int(np.argmin(gains[i]))
+    gain = max(-float(gains[i, j]), 0.0)
+    return OddPan(int(held[i]), step, usual, int(held[j]) if gain > 1e-9 else None, gain)
