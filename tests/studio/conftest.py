@@ -57,7 +57,8 @@ def painted_template(tmp_path_factory: pytest.TempPathFactory) -> PaintedChart:
     """Paint one small chart for all tests; each gets its own copy of the studio."""
     folder = tmp_path_factory.mktemp("painted")
     studio = open_studio(folder / "studio")
-    chosen = [one for one in studio_paints() if len(one.paint.codes) == 1][:3]
+    by_family = {one.family: one for one in studio_paints() if len(one.paint.codes) == 1}
+    chosen = list(by_family.values())[::3][:3]
     with studio.transaction() as db:
         ids = paints.add_all(db, [one.paint for one in chosen], now=NOW)
     wish = ChartWish(sheet="A5", order="given")
