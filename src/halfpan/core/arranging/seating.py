@@ -196,7 +196,7 @@ class OddPan:
 
 
 def odd_pans(
-    pans: ArrayLike, difference: ArrayLike, nearness: ArrayLike, *, factor: float = 1.8
+    pans: ArrayLike, difference: ArrayLike, nearness: ArrayLike, *, factor: float = 1.5
 ) -> list[OddPan]:
     """Return the pans whose step to their neighbours is far above that of the tin, most to gain first.
 
