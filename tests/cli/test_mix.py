@@ -81,3 +81,18 @@ def test_what_cannot_be_done_is_one_sentence(mixed, halfpan) -> None:
     assert mixed("mix", "predict").code == 2
     assert mixed("mix", "identify", "Moss").code == 1
     assert halfpan("mix", "match", "no colour").code == 1
+
+
+def test_the_log_is_kept_and_found_by_colour(mixed) -> None:
+    noted = mixed("mix", "log", "add", "2 Rose + 1 Moss", "--colour", "#8a5a4c", "--name", "brick", "--json")
+    assert json.loads(noted.out) == {"mix": 1}
+    found = json.loads(mixed("mix", "log", "list", "--near", "#8a5a4c", "--json").out)["mixes"]
+    assert [(one["name"], one["delta_e00"]) for one in found] == [("brick", 0.0)]
+    assert "2 Rose + 1 Moss" in mixed("mix", "log", "list").out
+
+
+def test_a_plan_can_be_printed(mixed, tmp_path: Path) -> None:
+    ran = mixed("mix", "plan", "--boxes", "3", "--out", str(tmp_path / "mixes.pdf"), "--json")
+    assert len(json.loads(ran.out)["boxes"]) == 3
+    assert (tmp_path / "mixes.pdf").read_bytes().startswith(b"%PDF")
+    promised(json.loads((tmp_path / "mixes.json").read_text()), "chart")

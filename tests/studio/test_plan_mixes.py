@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from pathlib import Path
+
 import pytest
 
+from halfpan.collection import charts, tins
+from halfpan.collection.tins import Held, KeptTin
 from halfpan.errors import BadRequest, NotLearnt
 from halfpan.studio.plan_mixes import plan_mixes
+from halfpan.studio.print_plan import print_plan
 from halfpan.studio.studio import Studio
 
-from .mixed_studio import keep, measured, mixed_studio
+from .mixed_studio import NOW, keep, measured, mixed_studio
 
 
 def test_boxes_are_planned_in_the_unit_of_the_readings(studio: Studio) -> None:
@@ -42,3 +48,29 @@ def test_a_plan_needs_two_paints_that_were_read(studio: Studio) -> None:
         plan_mixes(studio, new_tube="Moss")
     with pytest.raises(BadRequest):
         plan_mixes(studio, boxes=0)
+
+
+def test_a_plan_is_printed_as_a_sheet_to_paint(studio: Studio, tmp_path: Path) -> None:
+    mixed_studio(studio, mixes=False)
+    found = plan_mixes(studio, boxes=3)
+    chart, geometry = print_plan(studio, found, tmp_path / "mixes.pdf", now=NOW)
+    boxes = [box for page in chart.pages for box in page.boxes if box.mix]
+    assert [{part.paint for part in box.mix} for box in boxes] == [set(b.paints) for b in found.plan.boxes]
+    assert all(part.parts in {1.0, 2.0} for box in boxes for part in box.mix)
+    assert geometry.exists()
+    with studio.look() as db:
+        assert charts.find(db, chart.chart).chart.kind == "mixes"
+
+
+def test_a_tin_can_be_asked_for_by_its_name(studio: Studio) -> None:
+    ids = mixed_studio(studio)
+    tin = KeptTin("Field", ("hh",))
+    seats = [seat.name for seat in tin.tin.seats]
+    held = {seats[0]: Held(ids["Rose"]), seats[1]: Held(ids["Straw"])}
+    with studio.transaction() as db:
+        tins.add(db, replace(tin, held=held))
+        tins.add(db, replace(tin, name="Empty"))
+    found = plan_mixes(studio, boxes=2, among="field")
+    assert {p for box in found.plan.boxes for p in box.paints} == {ids["Rose"], ids["Straw"]}
+    with pytest.raises(BadRequest, match="is empty"):
+        plan_mixes(studio, among="Empty")

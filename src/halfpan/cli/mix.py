@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say
+from halfpan.cli.frame import now as clock
+from halfpan.cli.mix_log import log
 
 if TYPE_CHECKING:
     from halfpan.core.mixing.predict import Prediction
@@ -18,8 +20,9 @@ app = typer.Typer(
     help="Mixes: what they will look like, how to reach a colour, which boxes to paint next.",
     no_args_is_help=True,
 )
+app.add_typer(log, name="log")
 Paper = Annotated[str, typer.Option(help="A paper of the studio; else the one most was painted on.")]
-Among = Annotated[str, typer.Option("--from", help="all, a file, or ids and names with commas between.")]
+Among = Annotated[str, typer.Option("--from", help="all, a tin, a file, or ids and names with commas.")]
 ByEye = Annotated[bool, typer.Option("--by-eye", help="Parts are taken by eye, within a quarter.")]
 COLOUR = ["L*", "a*", "b*", "within dE00", "screen", "black : white"]
 
@@ -186,15 +189,21 @@ def plan(
     boxes: Annotated[int, typer.Option(help="How many boxes you want to paint.")] = 13,
     among: Among = "all",
     new_tube: Annotated[str, typer.Option(help="Only boxes with this paint: what teaches most of it.")] = "",
+    out: Annotated[Path | None, typer.Option(help="Print the boxes as a sheet to paint: a .pdf.")] = None,
+    sheet: Annotated[str, typer.Option(help="Its size: A4, letter, or WIDTHxHEIGHT in mm.")] = "A4",
     as_json: AsJson = False,
 ) -> None:
     """Say which boxes are worth painting next, the most telling first, and what they will be worth."""
     from halfpan.studio.mix_document import plan_to_dict
     from halfpan.studio.mix_words import mix_in_words
     from halfpan.studio.plan_mixes import plan_mixes
+    from halfpan.studio.print_plan import print_plan
 
     with opened(ctx) as studio:
         found = plan_mixes(studio, boxes=boxes, among=among, new_tube=new_tube)
+        if out is not None:
+            chart, geometry = print_plan(studio, found, out, sheet=sheet, now=clock())
+            say(f"Chart {chart.chart}: {out} and {geometry}.")
     if as_json:
         put_json(plan_to_dict(found))
         return

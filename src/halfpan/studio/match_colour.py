@@ -21,9 +21,9 @@ from halfpan.core.paint.witness import Said, Statement, Witness, statements, swa
 from halfpan.errors import BadRequest, NotLearnt
 from halfpan.studio.find_paint import find_paint
 from halfpan.studio.learn_mixes import learnt_mixes
+from halfpan.studio.offered_paints import offered_paints
 from halfpan.studio.paint_names import names_of
 from halfpan.studio.painted_films import usual_paper
-from halfpan.studio.pick_paints import pick_paints
 from halfpan.studio.predict_mix import ground_of
 from halfpan.studio.studio import Studio
 
@@ -77,7 +77,7 @@ def find_match(
 ) -> MatchAnswer:
     """Find the nearest mixes of 1 to ``most`` paints (at most 4) to a colour.
 
-    ``among`` is ``all`` that are owned, a list in a file, or ids and names with commas between them.
+    ``among`` is ``all`` that are owned, a tin, a list in a file, or ids and names with commas between them.
 
     Raises
     ------
@@ -87,7 +87,7 @@ def find_match(
         raise BadRequest("A match takes 1 to 4 paints.")
     with studio.look() as db:
         learnt = learnt_mixes(studio, db)
-        offered = pick_paints(db, among)
+        offered = offered_paints(db, among)
         known = _known(learnt, offered)
         everything = {paint.id: paint for paint in paints.listed(db)}
         said = _said(db, offered)
@@ -160,7 +160,7 @@ def identify_mixed(
         learnt = learnt_mixes(studio, db)
         mixed = find_paint(db, text)
         counting = swatches.counting(db)
-        offered = [p for p in pick_paints(db, among) if p.id != mixed.id and len(p.codes) == 1]
+        offered = [p for p in offered_paints(db, among) if p.id != mixed.id and len(p.codes) == 1]
         names = names_of(paints.listed(db))
     known = _known(learnt, offered)
     swatch = counting[mixed.id].swatch if mixed.id in counting else None

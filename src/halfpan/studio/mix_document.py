@@ -13,6 +13,7 @@ from halfpan.core.mixing.reach import Reach
 from halfpan.core.paint.witness import Said, Witness
 from halfpan.studio.learn_mixes import Lesson
 from halfpan.studio.match_colour import MatchAnswer
+from halfpan.studio.mix_log import Logged
 from halfpan.studio.plan_mixes import BoxPlan
 
 
@@ -146,6 +147,25 @@ def reach_to_dict(reach: Reach, names: Mapping[str, str]) -> dict[str, Any]:
         "strengths": list(reach.strengths),
         "lab": [[_rounded(lab) for lab in row] for row in reach.lab.tolist()],
         "within_delta_e00": [[round(w, 2) for w in row] for row in reach.within_delta_e00.tolist()],
+    }
+
+
+def log_to_dict(found: Sequence[Logged], names: Mapping[str, str]) -> dict[str, Any]:
+    """Return the log of mixes."""
+    return {
+        "mixes": [
+            {
+                "mix": one.mix.id,
+                "painted": one.mix.painted.isoformat(),
+                "parts": [{"paint": names.get(p, p), "parts": n} for p, n in one.mix.parts],
+                "name": one.mix.name,
+                "notes": one.mix.notes,
+                "photo": one.mix.photo,
+                "lab": None if one.lab is None else _rounded(one.lab),
+                "delta_e00": None if one.apart is None else round(one.apart, 2),
+            }
+            for one in found
+        ]
     }
 
 

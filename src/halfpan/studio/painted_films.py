@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from sqlalchemy import Connection
 
-from halfpan.collection import charts, papers, readings
+from halfpan.collection import papers, readings
 from halfpan.collection.readings import KeptReading
 from halfpan.core.mixing.learnt import weakest_swatch
 from halfpan.core.mixing.observation import (
@@ -24,6 +24,7 @@ from halfpan.core.mixing.observation import (
 from halfpan.core.mixing.predict import FULL_STRENGTH
 from halfpan.core.paint.reading import Lab
 
+MIX_LOG = "mix log"
 # Zone: part of a full-strength wash it is first taken for, and what is known of that.
 ZONES: dict[str, tuple[float, Amounts]] = {
     "masstone": (1.0, "unknown"),
@@ -37,32 +38,21 @@ def painted_films(db: Connection) -> tuple[tuple[Observation, ...], float | None
     """Return all accepted films, and the amount counted as 1 (none where no amount was ever measured)."""
     accepted = readings.listed(db, state="accepted")
     whites = {paper.id: paper.lab for paper in papers.listed(db) if paper.lab is not None}
-    parts = _parts_of_boxes(db, {one.chart for one in accepted if one.chart})
-    measured = [_measured(one, whites) for one in accepted if one.amounts and one.chart is None]
-    unit = weakest_swatch(measured) if measured else None
     counting = {one.id for one in readings.counting(db).values()}
+    measured = [_measured(one, whites) for one in accepted if one.amounts and not _by_parts(one)]
+    unit = weakest_swatch(measured) if measured else None
+    full = FULL_STRENGTH * (unit or 1.0)
     boxes = [
-        film
+        _of_box(one, whites, full)
         for one in accepted
-        if one.reading.zone in ZONES and (one.id in counting or _is_mix(one, parts))
-        if (film := _of_box(one, parts, whites, FULL_STRENGTH * (unit or 1.0))) is not None
+        if one.reading.zone in ZONES and (one.id in counting or (one.amounts and _by_parts(one)))
     ]
     return (*measured, *boxes), unit
 
 
-def _is_mix(one: KeptReading, parts: dict[tuple[str, str], tuple[tuple[str, float], ...]]) -> bool:
-    return one.chart is not None and bool(one.amounts or parts.get((one.chart, one.reading.box)))
-
-
-def _parts_of_boxes(db: Connection, wanted: set[str]) -> dict[tuple[str, str], tuple[tuple[str, float], ...]]:
-    """Return the parts of every box of mixes on some charts."""
-    return {
-        (chart, box.box): tuple((part.paint, part.parts) for part in box.mix)
-        for chart in sorted(wanted)
-        for page in charts.find(db, chart).chart.pages
-        for box in page.boxes
-        if box.mix
-    }
+def _by_parts(one: KeptReading) -> bool:
+    """Say whether the amounts are only parts of a wash whose strength nobody measured."""
+    return one.chart is not None or one.source == MIX_LOG
 
 
 def _measured(one: KeptReading, whites: dict[int, Lab]) -> Observation:
@@ -76,19 +66,11 @@ def _measured(one: KeptReading, whites: dict[int, Lab]) -> Observation:
     )
 
 
-def _of_box(
-    one: KeptReading,
-    parts: dict[tuple[str, str], tuple[tuple[str, float], ...]],
-    whites: dict[int, Lab],
-    full: float,
-) -> Observation | None:
-    mix = one.amounts or parts.get((one.chart or "", one.reading.box), ())
-    if not mix and one.reading.paint is None:
-        return None
-    wash = wash_of(*(mix or ((one.reading.paint or "", 1.0),)))
+def _of_box(one: KeptReading, whites: dict[int, Lab], full: float) -> Observation:
+    wash = wash_of(*(one.amounts or ((one.reading.paint or "", 1.0),)))
     share, amounts = ZONES[one.reading.zone]
     scale = full * share / sum(amount for _, amount in wash)
-    box = f"{one.chart} {one.reading.box}" if one.chart else one.reading.box
+    box = " ".join(part for part in (one.chart or one.source, one.reading.box) if part) or f"reading {one.id}"
     return Observation(
         recipe=Recipe((tuple((paint, amount * scale) for paint, amount in wash),), _ground(one, whites)),
         lab=one.reading.lab,
@@ -96,7 +78,7 @@ def _of_box(
         amounts=amounts,
         within_delta_e00=one.reading.within_delta_e00,
         occasion=one.chart or one.source,
-        wash=f"{box} {one.reading.zone if amounts == 'graded' else 'full'}",
+        wash=f"{box} {one.reading.zone if amounts == 'graded' else 'full'} {wash}",
         box=box,
     )
 

@@ -9,10 +9,11 @@ from halfpan.core.mixing.learnt import Learnt
 from halfpan.core.mixing.observation import Recipe
 from halfpan.core.mixing.plan import Plan, every_pair, plan_boxes
 from halfpan.errors import BadRequest, NotLearnt
+from halfpan.studio.find_paint import find_paint
 from halfpan.studio.learn_mixes import learnt_mixes
+from halfpan.studio.offered_paints import offered_paints
 from halfpan.studio.paint_names import names_of
 from halfpan.studio.painted_films import usual_paper
-from halfpan.studio.pick_paints import pick_paints
 from halfpan.studio.studio import Studio
 
 MOST_BOXES = 200
@@ -35,7 +36,7 @@ def plan_mixes(studio: Studio, *, boxes: int = 13, among: str = "all", new_tube:
     ----------
     studio : Studio
     boxes : how many
-    among : ``all`` that are owned, a list in a file, or ids and names with commas between them
+    among : ``all`` that are owned, a tin, a list in a file, or ids and names with commas between them
     new_tube : a paint: only boxes with it, chosen to tell most about its mixes with the others
 
     Raises
@@ -46,8 +47,8 @@ def plan_mixes(studio: Studio, *, boxes: int = 13, among: str = "all", new_tube:
         raise BadRequest(f"A plan holds 1 to {MOST_BOXES} boxes.")
     with studio.look() as db:
         learnt = learnt_mixes(studio, db)
-        offered = pick_paints(db, among)
-        tube = pick_paints(db, new_tube)[0].id if new_tube else ""
+        offered = offered_paints(db, among)
+        tube = find_paint(db, new_tube).id if new_tube else ""
         names = names_of(paints.listed(db))
     known = [paint.id for paint in offered if paint.id in learnt.rows]
     if tube:

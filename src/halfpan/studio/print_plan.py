@@ -1,0 +1,69 @@
+"""Print a plan of mixes as a sheet to paint and to read again."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from datetime import datetime
+from math import gcd
+from pathlib import Path
+
+from halfpan.collection import changes, charts, paints
+from halfpan.core.chart.label import BoxLabel
+from halfpan.core.chart.mixes import MixLabel, rule_mix_chart
+from halfpan.core.chart.sheet import Chart, chart_to_dict
+from halfpan.core.chart.sizes import sheet_of
+from halfpan.core.mixing.observation import Recipe
+from halfpan.core.paint.paint import Paint
+from halfpan.files.pdf import chart_pdf, text_width
+from halfpan.files.whole import write_whole
+from halfpan.studio.plan_mixes import BoxPlan
+from halfpan.studio.rule_chart import new_chart_id
+from halfpan.studio.studio import Studio
+
+
+def print_plan(
+    studio: Studio,
+    plan: BoxPlan,
+    pdf: Path,
+    *,
+    sheet: str = "A4",
+    now: datetime,
+    new_id: Callable[[], str] = new_chart_id,
+) -> tuple[Chart, Path]:
+    """Write the sheet of a plan and its geometry, keep the chart, and return both chart and geometry path.
+
+    Raises
+    ------
+    BadLayout
+    """
+    with studio.transaction() as db:
+        by_id = {paint.id: paint for paint in paints.listed(db)}
+        ruled = rule_mix_chart(
+            [_mix(recipe, by_id) for recipe in plan.plan.boxes],
+            sheet=sheet_of(sheet),
+            chart_id=new_id(),
+            measure=text_width,
+        )
+        with changes.noted(db, f"ruled a sheet of mixes {ruled.chart.chart}", now=now):
+            charts.add(db, ruled.chart, now=now, title="Mixes")
+        geometry = pdf.with_suffix(".json")
+        document = json.dumps(chart_to_dict(ruled.chart), ensure_ascii=False, indent=1)
+        write_whole(pdf, chart_pdf(ruled))
+        write_whole(geometry, document.encode())
+    return ruled.chart, geometry
+
+
+def _mix(recipe: Recipe, by_id: dict[str, Paint]) -> MixLabel:
+    """Return a box in the smallest whole parts of the planned amounts."""
+    wash = recipe.layers[0]
+    least = min(amount for _, amount in wash)
+    parts = [round(amount / least) for _, amount in wash]
+    divisor = gcd(*parts)
+    return MixLabel(
+        [(_label(by_id[paint]), float(n // divisor)) for (paint, _), n in zip(wash, parts, strict=True)]
+    )
+
+
+def _label(paint: Paint) -> BoxLabel:
+    return BoxLabel(paint.id, paint.name, paint.codes, paint.maker, paint.range)
