@@ -5,18 +5,20 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from halfpan.core.chart.mixes import MixLabel, rule_mix_chart
 from halfpan.core.chart.sheet import Sheet
+from halfpan.core.chart.trials import rule_test_chart
 from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.colour.screen import linear_srgb_to_xyz
 from halfpan.core.colour.spaces import xyz_to_lab
 from halfpan.core.colour.spectra import reflectance_to_lab
 from halfpan.demo.brush import Hand
-from halfpan.demo.film import film_at
+from halfpan.demo.film import film_at, mix_films
 from halfpan.demo.painter import paint_sheet, paper_of
-from halfpan.demo.printed import rule_studio_chart
+from halfpan.demo.printed import box_labels, rule_studio_chart
 from halfpan.demo.studio_paints import studio_films, studio_paints
 from halfpan.demo.truth import area_lab
-from halfpan.files.pdf import chart_pdf, page_picture
+from halfpan.files.pdf import chart_pdf, page_picture, text_width
 
 DPI = 150
 EVEN = Hand(strength_sd=0, pool=0, streak=0, rim=0, ragged=0, grain=0)
@@ -105,3 +107,61 @@ def test_a_picture_of_a_real_wash_lies_in_the_box_as_it_is(printed):
     )
     middle = xyz_to_lab(linear_srgb_to_xyz(linear.reshape(-1, 3).mean(axis=0)))
     assert delta_e_2000(truth.zone("1", "masstone").area_lab, middle) < 1.0
+
+
+def test_a_sheet_of_tests_is_painted_as_its_names_say():
+    paint = studio_paints()[21]
+    ruled = rule_test_chart(box_labels([paint]), sheet=Sheet(210, 297), chart_id="TEST", measure=text_width)
+    page = next(p for p in ruled.chart.pages if any(b.zone("step 1") for b in p.boxes))
+    picture = page_picture(chart_pdf(ruled), page.page, DPI)
+    _, truth = paint_sheet(
+        ruled.chart, page, picture, studio_films(), rng=np.random.default_rng(3), dpi=DPI, hand=EVEN
+    )
+    light = {z.zone: z.area_lab[0] for z in truth.zones}
+    assert light["step 1"] < light["step 2"] < light["step 3"] < light["step 4"]
+    assert light["two coats"] < light["one coat"] - 5
+    assert light["wash"] < light["lifted"]
+    for zone in truth.zones:
+        if zone.zone[:4] in {"step", "two ", "one ", "wash", "lift", "repe"}:
+            assert delta_e_2000(zone.area_lab, zone.lab) < 0.6, zone.zone
+
+
+def test_repeats_of_one_paint_differ_as_the_hand_does():
+    paint = studio_paints()[21]
+    ruled = rule_test_chart(
+        box_labels([paint]), sheet=Sheet(210, 297), chart_id="TEST", measure=text_width, trials=("repeats",)
+    )
+    page = ruled.chart.pages[0]
+    _, truth = paint_sheet(
+        ruled.chart,
+        page,
+        page_picture(chart_pdf(ruled), 1, DPI),
+        studio_films(),
+        rng=np.random.default_rng(3),
+        dpi=DPI,
+    )
+    loads = [z.load for z in truth.zones if z.zone.startswith("repeat")]
+    assert len(loads) == len(set(loads)) == 3
+
+
+def test_a_box_of_a_mix_holds_the_film_of_its_parts():
+    yellow, blue = (e for e in studio_paints() if e.paint.name in {"Pure Yellow", "Prussian Blue"})
+    labels = box_labels([yellow, blue])
+    ruled = rule_mix_chart(
+        [MixLabel([(labels[0], 3), (labels[1], 1)])],
+        sheet=Sheet(148, 210),
+        chart_id="TEST",
+        measure=text_width,
+    )
+    page = ruled.chart.pages[0]
+    _, truth = paint_sheet(
+        ruled.chart,
+        page,
+        page_picture(chart_pdf(ruled), 1, DPI),
+        studio_films(),
+        rng=np.random.default_rng(3),
+        dpi=DPI,
+        hand=EVEN,
+    )
+    film = mix_films([yellow.film, blue.film], [0.75, 0.25])
+    assert np.allclose(truth.box("1").film.absorption, film.absorption)

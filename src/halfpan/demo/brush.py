@@ -54,42 +54,68 @@ class Laid:
 def lay_box(
     strokes: Sequence[Stroke],
     film: Film,
-    strength: float,
+    strengths: Sequence[float],
     *,
     hand: Hand,
     tooth: Tooth,
     pixels_per_mm: float,
     rng: np.random.Generator,
 ) -> Laid:
-    """Return the load that one box carries when its strokes are painted in one go.
+    """Return the load that one box carries: strokes side by side in one go, those over one another as coats.
 
     Parameters
     ----------
     strokes : the strokes of the box that take this film
     film : its grain decides how far it settles
-    strength : load aimed at, 1 for full strength
+    strengths : load aimed at in each stroke, 1 for full strength
     hand, tooth : who paints, on what paper
     pixels_per_mm : of the raster
     rng : chance
     """
-    brush = _Window(strokes, pixels_per_mm)
-    shape = brush.shape
-    relief = tooth.over(brush.row, brush.col, *shape)
-    ppm = pixels_per_mm
+    window = _Window(strokes, pixels_per_mm)
+    relief = tooth.over(window.row, window.col, *window.shape)
+    load = np.zeros(window.shape, dtype=np.float32)
+    for coat in coats(strokes):
+        aimed = [strengths[k] for k in coat]
+        load += _coat(window, [strokes[k] for k in coat], aimed, film=film, hand=hand, relief=relief, rng=rng)
+    return Laid(window.row, window.col, load)
+
+
+def coats(strokes: Sequence[Stroke]) -> list[list[int]]:
+    """Return the numbers of the strokes of each coat: one that lies over an earlier one begins the next."""
+    found: list[list[int]] = []
+    for k, stroke in enumerate(strokes):
+        if not found or any(stroke.rect.inset(0.3).overlaps(strokes[j].rect) for j in found[-1]):
+            found.append([])
+        found[-1].append(k)
+    return found
+
+
+def _coat(
+    window: _Window,
+    strokes: Sequence[Stroke],
+    strengths: Sequence[float],
+    *,
+    film: Film,
+    hand: Hand,
+    relief: Field,
+    rng: np.random.Generator,
+) -> Field:
+    """Return the load of one coat."""
+    shape, ppm = window.shape, window.ppm
     wobble = hand.ragged * (slow_field(shape, 3.2 * ppm, rng) + 0.22 * slow_field(shape, 1.1 * ppm, rng))
-    inside = brush.depth() + wobble - np.float32(0.05) * relief + np.float32(0.12)
+    inside = window.depth(strokes) + wobble - np.float32(0.05) * relief + np.float32(0.12)
     edge = _smooth(inside / np.float32(0.16))
     if rng.random() < hand.dry:
         edge *= _dry(relief, inside, rng)
-    fade = brush.fade(0.035 * slow_field(shape, 4.5 * ppm, rng))
+    fade, aimed = window.fade(strokes, strengths, 0.035 * slow_field(shape, 4.5 * ppm, rng))
     pooled = 1 + hand.pool * slow_field(shape, 6 * ppm, rng) + hand.streak * slow_field(shape, 2 * ppm, rng)
     rim = 1 + hand.rim * (0.4 + film.flow) * np.exp(-(((inside - 0.25) / 0.28) ** 2))
     core = (inside > 1.2) & (fade > 0.99)
     if core.any():
         pooled = pooled / np.float32(pooled[core].mean())
-    load = np.float32(strength) * edge * fade * np.maximum(pooled, 0.2) * rim
-    load *= _settled(relief, fade, film, hand, rng)
-    return Laid(brush.row, brush.col, load.astype(np.float32))
+    load = aimed * edge * fade * np.maximum(pooled, 0.2) * rim
+    return np.asarray(load * _settled(relief, fade, film, hand, rng), dtype=np.float32)
 
 
 def _smooth(value: Field) -> Field:
@@ -116,20 +142,20 @@ class _Window:
     """The pixels around a box's strokes, and how deep inside a stroke each lies."""
 
     def __init__(self, strokes: Sequence[Stroke], ppm: float) -> None:
-        self._strokes = strokes
         left = min(s.rect.x for s in strokes) - MARGIN_MM
         top = min(s.rect.y for s in strokes) - MARGIN_MM
         right = max(s.rect.right for s in strokes) + MARGIN_MM
         bottom = max(s.rect.bottom for s in strokes) + MARGIN_MM
+        self.ppm = ppm
         self.row, self.col = round(top * ppm), round(left * ppm)
         self.shape = (round((bottom - top) * ppm), round((right - left) * ppm))
         rows = (np.arange(self.row, self.row + self.shape[0], dtype=np.float32) + 0.5) / np.float32(ppm)
         cols = (np.arange(self.col, self.col + self.shape[1], dtype=np.float32) + 0.5) / np.float32(ppm)
         self._y, self._x = rows[:, None], cols[None, :]
 
-    def depth(self) -> Field:
+    def depth(self, strokes: Sequence[Stroke]) -> Field:
         """Return millimetres inside the painted outline, below 0 outside it."""
-        outline = _outline([s.rect for s in self._strokes])
+        outline = _outline([s.rect for s in strokes])
         return np.max([self._depth_in(rect) for rect in outline], axis=0)
 
     def _depth_in(self, rect: Rect) -> Field:
@@ -139,13 +165,18 @@ class _Window:
         depth = CORNER_MM - round_corner - np.minimum(np.maximum(across, down), 0)
         return np.asarray(depth, dtype=np.float32)
 
-    def fade(self, wander: Field) -> Field:
-        """Return the share of the load left, 1 in full strokes; ``wander`` shifts it in shares of the way."""
-        shares = [np.broadcast_to(self._fade_of(s, wander), self.shape) for s in self._strokes]
-        if len(shares) == 1:
-            return np.asarray(shares[0], dtype=np.float32)
-        nearest = np.argmax([self._depth_in(s.rect) for s in self._strokes], axis=0)
-        return np.asarray(np.choose(nearest, shares), dtype=np.float32)
+    def fade(
+        self, strokes: Sequence[Stroke], strengths: Sequence[float], wander: Field
+    ) -> tuple[Field, Field]:
+        """Return the share of the load left by gradation (1 in full strokes), and the load aimed at.
+
+        ``wander`` shifts the gradation, in shares of its way.
+        """
+        nearest = np.argmax([self._depth_in(s.rect) for s in strokes], axis=0)
+        shares = [np.broadcast_to(self._fade_of(s, wander), self.shape) for s in strokes]
+        loads = np.array([v * s.load for v, s in zip(strengths, strokes, strict=True)], dtype=np.float32)
+        fade = np.take_along_axis(np.stack(shares), nearest[None], axis=0)[0]
+        return np.asarray(fade, dtype=np.float32), loads[nearest]
 
     def _fade_of(self, stroke: Stroke, wander: Field) -> Field:
         if stroke.strength == "full":

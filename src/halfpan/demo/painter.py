@@ -14,7 +14,7 @@ from halfpan.core.colour.screen import xyz_to_linear_srgb
 from halfpan.core.colour.spaces import lab_to_xyz
 from halfpan.core.colour.spectra import reflectance_to_lab
 from halfpan.demo.brush import Hand, Laid, faded, lay_box
-from halfpan.demo.film import Film, film_at
+from halfpan.demo.film import Film, film_at, mix_films
 from halfpan.demo.sheet import PaintedSheet, Patch, Wash, load_to_level, smooth_primaries
 from halfpan.demo.tooth import Tooth, make_tooth
 from halfpan.demo.truth import BoxTruth, Truth, contrast_of, zone_truth
@@ -65,7 +65,7 @@ def paint_sheet(
     chart, page : the chart and the page of it that was printed
     picture : array, shape (rows, cols) or (rows, cols, 3), uint8
         The printed page as a picture at ``dpi``, black on white.
-    films : the true film of each paint by its id; boxes whose paint is not in it stay bare
+    films : the true film of each paint by its id; boxes of other paints, or of mixes with them, stay bare
     rng : all chance comes from here
     dpi : of ``picture``, and of the painted sheet
     hand, paper : who paints, on what; paper off the shelf when none is given
@@ -80,9 +80,9 @@ def paint_sheet(
     """
     paper = paper or any_paper(rng)
     tooth = make_tooth(dpi / 25.4, rng)
-    own = {box.box: films[box.paint] for box in page.boxes if box.paint is not None and box.paint in films}
+    own = {box.box: film for box in page.boxes if (film := _film_for(box, films)) is not None}
     own.update(box_films or {})
-    jobs = [_Job(b, own[b.box], _strength(hand, rng)) for b in page.boxes if b.box in own]
+    jobs = [_Job(b, own[b.box], _strengths(b, hand, rng)) for b in page.boxes if b.box in own]
     jobs = [job for job in jobs if job.box.box not in leave and job.box.strokes]
     laid = [job.lay(hand, tooth, dpi, rng) for job in jobs]
     spilt = [(i, _drip(laid[i], dpi, rng)) for i in range(len(jobs)) if rng.random() < hand.spill]
@@ -108,56 +108,61 @@ def _ink_of(picture: NDArray[np.uint8]) -> NDArray[np.uint8]:
     return np.asarray(255 - grey, dtype=np.uint8)
 
 
-def _strength(hand: Hand, rng: np.random.Generator) -> float:
-    return float(np.exp(rng.normal(0, hand.strength_sd)))
+def _film_for(box: Box, films: Mapping[str, Film]) -> Film | None:
+    """Return what the chart asks for in a box: a paint, or a mix of the strength of one."""
+    if box.mix and all(part.paint in films for part in box.mix):
+        whole = sum(part.parts for part in box.mix)
+        return mix_films([films[p.paint] for p in box.mix], [p.parts / whole for p in box.mix])
+    return films.get(box.paint) if box.paint is not None else None
+
+
+def _strengths(box: Box, hand: Hand, rng: np.random.Generator) -> tuple[float, ...]:
+    """Return how strong each stroke is meant: one brushful for a box, a fresh one for each repeat."""
+    fresh = any(zone.zone.startswith("repeat") for zone in box.zones)
+    drawn = np.exp(rng.normal(0, hand.strength_sd, len(box.strokes) if fresh else 1))
+    return tuple(float(v) for v in np.broadcast_to(drawn, len(box.strokes)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Job:
-    """One box to paint: with what, and how strong."""
+    """One box to paint: with what, and how strong each stroke."""
 
     box: Box
     film: Film
-    strength: float
+    strengths: tuple[float, ...]
 
     def lay(self, hand: Hand, tooth: Tooth, dpi: float, rng: np.random.Generator) -> Laid:
-        """Paint the strokes, then handle single zones as their names say: lift, a second coat, more water."""
+        """Paint the strokes; when dry, lift some off where the chart says so."""
         laid = lay_box(
             self.box.strokes,
             self.film,
-            self.strength,
+            self.strengths,
             hand=hand,
             tooth=tooth,
             pixels_per_mm=dpi / 25.4,
             rng=rng,
         )
         for zone in self.box.zones:
-            factor = handled(zone, self.film)
-            if factor != 1:
-                _multiply(laid, zone.rect.inset(-1.2), factor, dpi / 25.4)
+            if zone.zone == "lifted":
+                _multiply(laid, zone.rect.inset(-1.2), left_when_lifted(self.film), dpi / 25.4)
         return laid
 
     def load_in(self, zone: Zone) -> float:
-        """Return the load aimed at in a zone: none outside strokes, the mean of a gradation inside one."""
+        """Return the load aimed at in a zone: that of all coats over it, the mean of a gradation."""
         rect = zone.rect
         middle = Rect(rect.x + rect.width / 2, rect.y + rect.height / 2, 0, 0)
-        stroke = next((s for s in self.box.strokes if s.rect.contains(middle)), None)
-        if stroke is None:
-            return 0.0
-        share = 1.0 if stroke.strength == "full" else float(faded(way_along(stroke, rect)).mean())
-        return self.strength * share * handled(zone, self.film)
+        load = 0.0
+        for stroke, strength in zip(self.box.strokes, self.strengths, strict=True):
+            if stroke.rect.contains(middle):
+                graded = stroke.strength == "graded"
+                share = float(faded(way_along(stroke, rect)).mean()) if graded else 1.0
+                load += strength * stroke.load * share
+        return load * (left_when_lifted(self.film) if zone.zone == "lifted" else 1.0)
 
 
-def handled(zone: Zone, film: Film) -> float:
-    """Return what the name of a zone says was done to the wash there, as a factor on its load."""
-    words = zone.zone.split()
-    if zone.zone == "lifted":
-        return 0.15 + 0.75 * film.staining
-    if zone.zone == "two coats":
-        return 2.0
-    if words[0] == "step" and words[-1].isdigit():
-        return float(0.5 ** (int(words[-1]) - 1))
-    return 1.0
+def left_when_lifted(film: Film) -> float:
+    """Return the share of a wash that stays when it is wetted and blotted."""
+    return 0.15 + 0.75 * film.staining
 
 
 def way_along(stroke: Stroke, rect: Rect, count: int = 25) -> Field:
@@ -223,14 +228,14 @@ def _box_truth(painted: PaintedSheet, box: Box, job: _Job | None, hand: Hand) ->
     zone, stroke = box.zone("graded"), next((s for s in box.strokes if s.strength == "graded"), None)
     loads = np.zeros(0)
     if zone is not None and stroke is not None:
-        loads = job.strength * faded(way_along(stroke, zone.rect)).astype(np.float64)
+        loads = job.strengths[0] * faded(way_along(stroke, zone.rect)).astype(np.float64)
     return BoxTruth(
         box=box.box,
         paint=box.paint,
         film=job.film,
-        load=job.strength,
+        load=job.strengths[0],
         grain=hand.grain * job.film.grain,
-        contrast_ratio=contrast_of(painted, job.film, job.strength),
+        contrast_ratio=contrast_of(painted, job.film, job.strengths[0]),
         graded_loads=loads,
         graded_lab=reflectance_to_lab(film_at(job.film, loads, painted.paper)),
     )
