@@ -10,7 +10,11 @@ from hypothesis import strategies as st
 from halfpan.core.chart.ink import Words
 from halfpan.core.chart.label import BoxLabel
 from halfpan.core.chart.layout import rule_swatch_chart
+from halfpan.core.chart.mixes import MixLabel, rule_mix_chart
 from halfpan.core.chart.sizes import sheet_of
+from halfpan.core.chart.tin_sheet import rule_tin_sheet
+from halfpan.core.chart.trials import rule_test_chart
+from halfpan.core.paint.tin import tin_of_rows
 from halfpan.files.pdf import chart_pdf, page_picture, text_width, unprintable, write_chart_pdf
 
 SHEETS = ["A5", "A4", "A4 landscape", "A3", "A3 landscape", "A2", "Letter", "Quarter Imperial", "250x350"]
@@ -49,6 +53,15 @@ def miss_mm(drawn, picture, dpi):
     )
 
 
+def assert_clean(drawn, picture, dpi):
+    for box in drawn.chart.pages[0].boxes:
+        for zone in box.zones:
+            r, k = zone.rect, dpi / 25.4
+            seen = picture[round(r.y * k) : round(r.bottom * k), round(r.x * k) : round(r.right * k)]
+            assert seen.size
+            assert (seen == (0 if zone.ground == "black" else 255)).all(), (box.box, zone.zone)
+
+
 @pytest.mark.parametrize("sheet", SHEETS)
 def test_a_printed_page_has_its_size_its_marks_its_code_and_clean_zones(sheet):
     drawn, dpi = ruled(sheet), 200
@@ -61,12 +74,7 @@ def test_a_printed_page_has_its_size_its_marks_its_code_and_clean_zones(sheet):
     assert miss_mm(drawn, picture, dpi) < 0.05
     text, _, _ = cv2.QRCodeDetectorAruco().detectAndDecode(picture)
     assert text == "HALFPAN K7Q2M 1"
-    for box in drawn.chart.pages[0].boxes:
-        for zone in box.zones:
-            r, k = zone.rect, dpi / 25.4
-            seen = picture[round(r.y * k) : round(r.bottom * k), round(r.x * k) : round(r.right * k)]
-            assert seen.size
-            assert (seen == (0 if zone.ground == "black" else 255)).all(), (box.box, zone.zone)
+    assert_clean(drawn, picture, dpi)
 
 
 @pytest.mark.parametrize(("sheet", "dpi"), [("A5", 300), ("A4", 300), ("A5", 600)])
@@ -196,3 +204,40 @@ def test_the_width_of_words_is_the_one_they_are_drawn_with():
 def test_letters_that_the_fonts_do_not_hold_are_told():
     assert unprintable("Ultramarin Ωμ Ж é") == ()
     assert unprintable("群青 blue") == ("群", "青")
+
+
+def test_a_picture_is_printed_in_its_room_and_nothing_where_none_was_given():
+    tin = tin_of_rows("Tin", ["hh"])
+    drawn = rule_tin_sheet(
+        tin,
+        dict(zip(("A1", "A2"), labels(2), strict=True)),
+        sheet=sheet_of("A4"),
+        chart_id="L1D",
+        measure=text_width,
+        pictured={"P1", "P2"},
+    )
+    _, encoded = cv2.imencode(".png", np.full((30, 40, 3), (40, 90, 200), np.uint8))
+    page = page_picture(chart_pdf(drawn, {"P1": encoded.tobytes()}), 1, 100)
+    middles = []
+    for box in drawn.chart.pages[0].boxes:
+        r = box.strokes[0].rect
+        middles.append(page[round((r.y + 2) * 100 / 25.4), round((r.x + r.width / 2) * 100 / 25.4)])
+    assert 60 < middles[0] < 200
+    assert middles[1] == 255
+
+
+@pytest.mark.parametrize("kind", ["mixes", "tests"])
+def test_other_sheets_show_their_marks_and_code_and_keep_their_zones_clean(kind):
+    sheet = sheet_of("A4")
+    if kind == "mixes":
+        pairs = [
+            MixLabel([(a, 3), (b, 1)], "doubt now ± 6")
+            for a, b in zip(labels(9), labels(10)[1:], strict=True)
+        ]
+        drawn = rule_mix_chart(pairs, sheet=sheet, chart_id="K7Q2M", measure=text_width)
+    else:
+        drawn = rule_test_chart(labels(5), sheet=sheet, chart_id="K7Q2M", measure=text_width)
+    picture = page_picture(chart_pdf(drawn), 1, 200)
+    assert miss_mm(drawn, picture, 200) < 0.05
+    assert cv2.QRCodeDetectorAruco().detectAndDecode(picture)[0] == "HALFPAN K7Q2M 1"
+    assert_clean(drawn, picture, 200)

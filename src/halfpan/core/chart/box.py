@@ -71,12 +71,12 @@ def box_ink(box: Box, *, pale: bool, m: Measures, measure: Measure, hand: bool =
     else:
         ink.append(Rule(right - TICK, level, right, level, 0.6))
     ink.append(Rule(left, level, left + TICK, level, 0.6))
-    ink.append(_number(box.box, full.x, line, m, measure, hand=hand))
+    ink.append(number_ink(box.box, full.x, line, m, measure, hand=hand))
     return tuple(ink)
 
 
-def _number(name: str, x: float, line: float, m: Measures, measure: Measure, *, hand: bool) -> Ink:
-    """Set the number on the line, left of its box, white on black (black where the line is ruled by hand)."""
+def number_ink(name: str, x: float, line: float, m: Measures, measure: Measure, *, hand: bool) -> Ink:
+    """Set a number on the line, left of its box: white, or black where the line is ruled by hand."""
     size = 7.4 * m.type
     base = line + m.line / 2 + 0.33 * size * 25.4 / 72
     return one_line(

@@ -72,7 +72,15 @@ class Words:
         return Rect(self.x, self.y - ASCENT * em, self.width, (ASCENT + DESCENT) * em)
 
 
-Ink = Fill | Frame | Rule | Words
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """Room for a picture of the painter's own box, handed over by its name when the page is drawn."""
+
+    rect: Rect
+    name: str
+
+
+Ink = Fill | Frame | Rule | Words | Picture
 
 
 @dataclass(frozen=True, slots=True)

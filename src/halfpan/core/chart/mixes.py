@@ -74,7 +74,8 @@ def rule_mix_chart(
         here = [*mixes[first : first + page_size]]
         cells = [*here, *[None] * (page_size - len(here))]
         boxes, ink = _boxes(cells, first + 1, m, measure)
-        said = f"{len(here)} mix{'' if len(here) == 1 else 'es'}, {page_size - len(here)} to fill in"
+        said = f"{len(here)} mix{'' if len(here) == 1 else 'es'}"
+        said += f", {page_size - len(here)} to fill in" if page_size > len(here) else ""
         heading = Heading(shown, chart_id, number, count, said, how=HOW_TO_MIX, sizes=hand_sizes(m))
         ruled.append(compose(boxes, ink, heading=heading, m=m, measure=measure))
     extra = {"title": title} if title else {}

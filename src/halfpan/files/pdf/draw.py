@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from io import BytesIO
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
-from halfpan.core.chart.ink import POINT, ChartSheet, Fill, Frame, Ink, Rule, Words
+from halfpan.core.chart.ink import POINT, ChartSheet, Fill, Frame, Ink, Picture, Rule, Words
 from halfpan.core.chart.sheet import Rect
 from halfpan.files.pdf.fonts import font_name, register_fonts
 
@@ -19,8 +21,14 @@ DASH, SPACE = 1.0, 0.8
 """Wished lengths of a dash and of the space after it, mm; stretched so that every corner is a dash."""
 
 
-def chart_pdf(sheet: ChartSheet) -> bytes:
-    """Return the PDF document of a chart, byte for byte the same for the same chart."""
+def chart_pdf(sheet: ChartSheet, pictures: Mapping[str, bytes] = MappingProxyType({})) -> bytes:
+    """Return the PDF document of a chart, byte for byte the same for the same chart.
+
+    Parameters
+    ----------
+    sheet : the chart and its drawing
+    pictures : encoded pictures (JPEG or PNG) for the rooms the drawing leaves, by name
+    """
     register_fonts()
     paper = sheet.sheet
     written = BytesIO()
@@ -35,15 +43,17 @@ def chart_pdf(sheet: ChartSheet) -> bytes:
     canvas.setProducer("Halfpan")
     canvas.setViewerPreference("PrintScaling", "None")
     for ink in sheet.ink:
-        _draw_page(canvas, ink, paper.height_mm)
+        _draw_page(canvas, ink, paper.height_mm, pictures)
         canvas.showPage()
     canvas.save()
     return written.getvalue()
 
 
-def write_chart_pdf(sheet: ChartSheet, path: Path) -> None:
+def write_chart_pdf(
+    sheet: ChartSheet, path: Path, pictures: Mapping[str, bytes] = MappingProxyType({})
+) -> None:
     """Write the PDF document of a chart; the file is whole or not there at all."""
-    document = chart_pdf(sheet)
+    document = chart_pdf(sheet, pictures)
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
     try:
         with os.fdopen(handle, "wb") as part:
@@ -57,14 +67,16 @@ def write_chart_pdf(sheet: ChartSheet, path: Path) -> None:
         raise
 
 
-def _draw_page(canvas: Any, ink: Sequence[Ink], height_mm: float) -> None:
-    """Draw in mm from the top left: the page is turned over and letters are turned back."""
+def _draw_page(canvas: Any, ink: Sequence[Ink], height_mm: float, pictures: Mapping[str, bytes]) -> None:
+    """Draw one page; the ink counts down from the top, the document up from the foot."""
     canvas.setLineCap(0)
     for item in ink:
         if isinstance(item, Fill):
             _fill(canvas, item, height_mm)
         elif isinstance(item, Words):
             _words(canvas, item, height_mm)
+        elif isinstance(item, Picture):
+            _picture(canvas, item, height_mm, pictures)
         elif isinstance(item, Rule):
             _stroke(canvas, item.weight, [(item.x0, item.y0, item.x1, item.y1)], height_mm)
         elif item.dash:
@@ -94,6 +106,25 @@ def _words(canvas: Any, item: Words, height_mm: float) -> None:
     canvas.setFillGray(1 if item.white else 0)
     canvas.setFont(font_name(item.face), item.size)
     canvas.drawString(item.x / POINT, (height_mm - item.y) / POINT, item.text)
+
+
+def _picture(canvas: Any, item: Picture, height_mm: float, pictures: Mapping[str, bytes]) -> None:
+    """Fill a room with the middle of its picture, or leave it empty."""
+    data = pictures.get(item.name)
+    if data is None:
+        return
+    image = ImageReader(BytesIO(data))
+    wide, high = image.getSize()
+    r = item.rect
+    grow = max(r.width / wide, r.height / high)
+    left, low = r.x + (r.width - wide * grow) / 2, r.bottom - (r.height - high * grow) / 2
+    canvas.saveState()
+    room = canvas.beginPath()
+    room.rect(r.x / POINT, (height_mm - r.bottom) / POINT, r.width / POINT, r.height / POINT)
+    canvas.clipPath(room, stroke=0, fill=0)
+    at = (left / POINT, (height_mm - low) / POINT, wide * grow / POINT, high * grow / POINT)
+    canvas.drawImage(image, *at)
+    canvas.restoreState()
 
 
 Line = tuple[float, float, float, float]
