@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.paint.paint import Paint
 from halfpan.core.paint.reading import Swatch
 from halfpan.core.paint.scales import Property
@@ -47,3 +48,22 @@ def hiding(painted: Sequence[Painted]) -> Array:
     """Return the contrast ratios over the black line, shape (n,); NaN where nothing was read."""
     ratios = [one.swatch.contrast_ratio if one.swatch else None for one in painted]
     return np.array([np.nan if ratio is None else ratio for ratio in ratios], dtype=float)
+
+
+def apart(labs: Array, others: Array) -> Array:
+    """Return how far a paint lies from others: root mean square CIEDE2000 of the strengths both were read at.
+
+    Parameters
+    ----------
+    labs : array, shape (..., 3, 3), masstone, mid, tint
+    others : array, shape (..., 3, 3)
+
+    Returns
+    -------
+    array, shape (...), infinite where no strength was read for both
+    """
+    each = delta_e_2000(labs, others)
+    read = np.isfinite(each)
+    count = read.sum(axis=-1)
+    total = np.where(read, each**2, 0.0).sum(axis=-1)
+    return np.where(count > 0, np.sqrt(total / np.maximum(count, 1)), np.inf)
