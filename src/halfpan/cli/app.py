@@ -37,11 +37,17 @@ from halfpan.errors import HalfpanError
 
 # Noun: what a painter reads about it in the help. The file is ``cli/NOUN.py`` with _ for -.
 NOUNS = {
+    "serve": "Open the studio page in your browser.",
     "paints": "Your paints: add, list, show, correct, undo.",
     "chart": "Charts: rule one, print it, paint it, read it.",
+    "readings": "Readings: look at them, accept them, set them aside.",
     "tin": "Tins: lay one out, fill it, seat the pans.",
     "mix": "Mixes: predict them, reach a colour, plan which boxes to paint.",
     "glaze": "Glazes: one dry layer over another.",
+    "stock": "Stock: what lies in the drawer, and what is left of it.",
+    "wish": "Wishes: paints not owned yet.",
+    "back-up": "Back up the studio into one file.",
+    "restore": "Restore a studio from a back-up.",
 }
 
 

@@ -236,3 +236,15 @@ def changed(ctx: typer.Context, *, as_json: AsJson = False) -> None:
         return
     rows = [(c.id, f"{c.when:%Y-%m-%d %H:%M}", c.what, "undone" if c.undone else "") for c in done]
     put_table("", ["number", "when", "what", ""], rows, right=["number"])
+
+
+@app.command("export")
+def export(
+    ctx: typer.Context, out: Annotated[Path, typer.Argument(metavar="FILE", help=".csv or .xlsx")]
+) -> None:
+    """Write the list with what was read of each paint, for a spreadsheet."""
+    from halfpan.studio.export_paints import export_paints
+
+    with opened(ctx) as studio:
+        count = export_paints(studio, out)
+    put_text(f"{count} paints written to {out}.")

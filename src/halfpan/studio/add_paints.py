@@ -20,7 +20,15 @@ from halfpan.studio.listing.columns import Columns, folded, guess_columns
 from halfpan.studio.listing.lines import Entry, read_line
 from halfpan.studio.studio import Studio
 
-Outcome = Literal["new", "another tube", "back again", "here already", "twice in this list", "left out"]
+Outcome = Literal[
+    "new",
+    "another tube",
+    "wish come true",
+    "back again",
+    "here already",
+    "twice in this list",
+    "left out",
+]
 Key = tuple[str, str, str, tuple[str, ...]]
 
 
@@ -80,8 +88,13 @@ def add_paints(
 def add_paint(studio: Studio, paint: Paint, *, now: datetime, who: str = "") -> str:
     """Add one paint as it is and return its id; one that is here already is not added again."""
     with studio.transaction() as db, changes.noted(db, f"added {paint.name}", now=now, who=who):
-        held = {_key(one): one.id for one in paints.listed(db)}
-        return held.get(_key(paint)) or paints.add_all(db, [paint], now=now)[0]
+        known = held_as(db, paint)
+        return known.id if known else paints.add_all(db, [paint], now=now)[0]
+
+
+def held_as(db: Connection, paint: Paint) -> Paint | None:
+    """Return the paint of the collection that is the same by maker, range, name and codes, or none."""
+    return next((one for one in paints.listed(db) if _key(one) == _key(paint)), None)
 
 
 def _key(paint: Paint) -> Key:
@@ -107,7 +120,9 @@ def _understood(
 
 
 def _with_outcomes(db: Connection, entries: Iterable[Entry]) -> Iterable[ListedLine]:
-    held = {_key(one): one.id for one in paints.listed(db)}
+    everything = paints.listed(db)
+    held = {_key(one): one.id for one in everything}
+    wished = {one.id for one in everything if not one.owned}
     away = {_printed(one): one.id for one in paints.listed(db, removed=True)}
     items: dict[str, set[tuple[object, ...]]] = {}
     for item in stock.listed(db, gone=True):
@@ -121,6 +136,8 @@ def _with_outcomes(db: Connection, entries: Iterable[Entry]) -> Iterable[ListedL
         known = held.get(key)
         if (key, tube) in seen:
             yield ListedLine(entry, "twice in this list", known)
+        elif known in wished and entry.paint.owned:
+            yield ListedLine(entry, "wish come true", known)
         elif known is not None and _adds_a_tube(entry.paint, tube, items.get(known, set())):
             yield ListedLine(entry, "another tube", known)
         elif known is not None or key in {one for one, _ in seen}:
@@ -145,7 +162,8 @@ def _kept(db: Connection, understood: PaintList, now: datetime) -> PaintList:
         known = line.paint or (ids.get(_key(paint)) if paint else None)
         if line.outcome == "back again" and known and paint:
             _bring_back(db, known, paint)
-        elif line.outcome == "another tube" and known and paint:
+        elif line.outcome in {"another tube", "wish come true"} and known and paint:
+            paints.edit(db, known, owned=True)
             stock.add(db, known, stock.from_paint(paint))
         kept.append(replace(line, paint=known))
     return replace(understood, lines=tuple(kept))

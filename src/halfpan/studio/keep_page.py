@@ -23,10 +23,9 @@ from halfpan.collection.swatches import KeptSwatch
 from halfpan.core.paint.reading import Reading, Swatch
 from halfpan.studio.measuring import Measured, ReadWish
 
-# Flags that leave a reading to the painter's eye; the others only say what a screen can show.
-DOUBTFUL = frozenset(
-    {"burnt out in places", "beyond what the picture can hold", "paper shows through", "glare", "few pixels"}
-)
+# Flags that leave a reading to the painter's eye. The others (what a screen or a file cannot hold) are in
+# the radius already, and looking again would not settle them.
+DOUBTFUL = frozenset({"burnt out in places", "paper shows through", "glare", "few pixels"})
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -1,0 +1,111 @@
+"""``halfpan readings``: what was measured, and which of it counts."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+import typer
+
+from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text
+
+app = typer.Typer(help="Readings: look at them, accept them, set them aside.", no_args_is_help=True)
+
+Numbers = Annotated[list[int] | None, typer.Argument(metavar="[READING]...", help="Numbers of readings.")]
+OfChart = Annotated[str, typer.Option("--chart", help="All of this chart.")]
+OfBox = Annotated[str, typer.Option("--box", help="With --chart: only this box.")]
+OfPaint = Annotated[str, typer.Option("--paint", help="All of this paint.")]
+
+
+@app.command("list")
+def listed(
+    ctx: typer.Context,
+    *,
+    chart: OfChart = "",
+    box: OfBox = "",
+    paint: OfPaint = "",
+    state: Annotated[
+        Literal["to review", "accepted", "set aside"] | None, typer.Option(help="Only those in this state.")
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """List readings; those to review come with the doubtful first."""
+    from halfpan.studio.read_document import reading_to_dict
+    from halfpan.studio.review import Which, list_readings
+
+    with opened(ctx) as studio:
+        found = list_readings(studio, Which(chart=chart, box=box, paint=paint, state=state))
+    if as_json:
+        put_json(
+            {
+                "readings": [
+                    {**reading_to_dict(one.kept), "name": one.name, "chart": one.kept.chart,
+                     "amounts": [list(part) for part in one.kept.amounts], "reason": one.kept.reason,
+                     "chosen": one.kept.chosen, "source": one.kept.source, "version": one.kept.version,
+                     "taken": one.kept.taken.isoformat()}
+                    for one in found
+                ]
+            }
+        )  # fmt: skip
+        return
+    rows = []
+    for one in found:
+        kept, reading = one.kept, one.kept.reading
+        lab = " ".join(f"{value:.1f}" for value in reading.lab)
+        doubt = "; ".join((*reading.flags, *([kept.reason] if kept.reason else [])))
+        state_shown = f"{reading.state}, chosen" if kept.chosen else reading.state
+        rows.append(
+            (kept.id, kept.chart or kept.source, reading.box, one.name, reading.zone, lab,
+             f"± {reading.within_delta_e00:.1f}", reading.tier, state_shown, doubt)
+        )  # fmt: skip
+    headings = ["number", "from", "box", "paint", "zone", "L* a* b*", "within", "light", "state", "doubt"]
+    put_table("", headings, rows, right=["number"], note=f"{len(rows)} readings")
+
+
+@app.command("accept")
+def accept(
+    ctx: typer.Context, numbers: Numbers = None, *, chart: OfChart = "", box: OfBox = "", paint: OfPaint = ""
+) -> None:
+    """Accept readings: those named, or all that wait for review of a chart, box or paint."""
+    from halfpan.studio.review import Which
+    from halfpan.studio.review import accept as accept_readings
+
+    which = Which(tuple(_some(numbers, chart, paint)), chart, box, paint)
+    with opened(ctx) as studio:
+        count = accept_readings(studio, which, now=now())
+    put_text(f"{count} readings accepted.")
+
+
+@app.command("set-aside")
+def set_aside(
+    ctx: typer.Context,
+    numbers: Numbers = None,
+    *,
+    reason: Annotated[str, typer.Option(help="Why; kept beside the reading.")],
+    chart: OfChart = "",
+    box: OfBox = "",
+    paint: OfPaint = "",
+) -> None:
+    """Set readings aside with a reason. They are kept and can be accepted again."""
+    from halfpan.studio.review import Which
+    from halfpan.studio.review import set_aside as set_readings_aside
+
+    which = Which(tuple(_some(numbers, chart, paint)), chart, box, paint)
+    with opened(ctx) as studio:
+        count = set_readings_aside(studio, which, reason, now=now())
+    put_text(f"{count} readings set aside.")
+
+
+@app.command("choose")
+def choose(ctx: typer.Context, number: Annotated[int, typer.Argument(metavar="READING")]) -> None:
+    """Make one reading the one that counts for its paint and zone."""
+    from halfpan.studio.review import choose as choose_reading
+
+    with opened(ctx) as studio:
+        kept = choose_reading(studio, number, now=now())
+    put_text(f"Reading {kept.id} counts for {kept.reading.zone} of {kept.reading.paint} now.")
+
+
+def _some(numbers: list[int] | None, chart: str, paint: str) -> list[int]:
+    if not (numbers or chart or paint):
+        raise typer.BadParameter("name readings by their numbers, or say --chart or --paint")
+    return numbers or []

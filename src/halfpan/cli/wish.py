@@ -1,0 +1,83 @@
+"""``halfpan wish``: paints not owned yet."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text, say
+
+if TYPE_CHECKING:
+    from halfpan.studio.wish import Wish
+
+app = typer.Typer(help="Wishes: paints not owned yet.", no_args_is_help=True)
+
+
+@app.command("list")
+def listed(ctx: typer.Context, *, as_json: AsJson = False) -> None:
+    """List the wishes, with owned paints of the same pigments."""
+    from halfpan.studio.paint_document import paint_to_dict
+    from halfpan.studio.wish import list_wishes
+
+    with opened(ctx) as studio:
+        found = list_wishes(studio)
+    if as_json:
+        put_json(
+            {
+                "wishes": [
+                    {
+                        "paint": paint_to_dict(one.paint),
+                        "why": one.why,
+                        "same_codes": [p.id for p in one.same_codes],
+                    }
+                    for one in found
+                ]
+            }
+        )
+        return
+    rows = [
+        (w.paint.id, w.paint.name, " ".join(w.paint.codes), w.paint.maker, w.why, _same(w)) for w in found
+    ]
+    put_table("", ["id", "name", "codes", "maker", "why", "owned with the same pigments"], rows)
+
+
+@app.command("add")
+def add(
+    ctx: typer.Context,
+    name: Annotated[str, typer.Argument(metavar="NAME")],
+    codes: Annotated[str, typer.Argument(metavar="[CODES]", help="“PB29 PBk9”, as on the label.")] = "",
+    *,
+    maker: Annotated[str, typer.Option()] = "",
+    range_name: Annotated[str, typer.Option("--range")] = "",
+    why: Annotated[str, typer.Option(help="Why you wish for it.")] = "",
+) -> None:
+    """Wish for a paint."""
+    from halfpan.core.paint.codes import parse_codes
+    from halfpan.core.paint.paint import Label, Paint
+    from halfpan.studio.wish import wish_for
+
+    read = parse_codes(codes)
+    for code in read:
+        if code.problem:
+            say(f"Codes: {code.problem}.")
+    meant = tuple(code.canonical or code.as_written for code in read)
+    paint = Paint(id="", maker=maker, range=range_name, name=name, codes=meant, label=Label(name, codes))
+    with opened(ctx) as studio:
+        kept = wish_for(studio, paint, why, now=now())
+    same = f" Owned with the same pigments: {_same(kept)}." if kept.same_codes else ""
+    put_text(f"Wished for {kept.paint.name}, {kept.paint.id}.{same}")
+
+
+def _same(wish: Wish) -> str:
+    return ", ".join(f"{paint.name} ({paint.id})" for paint in wish.same_codes)
+
+
+@app.command("drop")
+def drop(ctx: typer.Context, paint: Annotated[str, typer.Argument(metavar="PAINT")]) -> None:
+    """Take a paint off the wish list."""
+    from halfpan.studio.wish import drop_wish
+
+    with opened(ctx) as studio:
+        gone = drop_wish(studio, paint, now=now())
+    put_text(f"No longer wished for {gone.name}.")
