@@ -4,7 +4,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from halfpan.core.chart.ink import Fill, Words
+from halfpan.core.chart.ink import Fill, Rule, Words, inked
 from halfpan.core.chart.layout import rule_swatch_chart
 from halfpan.core.chart.sheet import Rect, chart_to_dict, dict_to_chart
 from halfpan.core.chart.sizes import sheet_of
@@ -185,3 +185,21 @@ def test_larger_sheets_get_larger_boxes_and_a4_keeps_those_of_the_hand():
 
 def test_the_same_wish_gives_the_same_chart():
     assert ruled("A4", 33) == ruled("A4", 33)
+
+
+def test_lines_and_ticks_do_not_cross_words(drawn):
+    for ink in drawn.ink:
+        words = [item.rect for item in ink if isinstance(item, Words) and item.text.strip()]
+        rules = [rect for item in ink if isinstance(item, Rule) for rect in inked((item,))]
+        assert not any(rule.overlaps(word.inset(0.15)) for rule in rules for word in words)
+
+
+def test_a_sheet_too_narrow_for_its_heading_is_refused():
+    with pytest.raises(BadLayout, match="too narrow"):
+        ruled("A6")
+
+
+def test_a_narrow_sheet_gets_a_bar_of_50_mm_that_says_so():
+    drawn = ruled("A5 landscape")
+    assert any(isinstance(i, Words) and i.text.startswith("50 mm") for i in drawn.ink[0])
+    assert any(isinstance(i, Rule) and abs(i.x1 - i.x0 - 50) < 1e-9 for i in drawn.ink[0])

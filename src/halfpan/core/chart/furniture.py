@@ -38,7 +38,7 @@ class Heading:
 
 def header_ink(heading: Heading, m: Measures, measure: Measure) -> tuple[Ink, ...]:
     """Return title and counts at the left, lines to write on and the code at the right."""
-    left, right, width = m.box_left(0), m.right - m.end, m.sheet.width_mm
+    left, right, width = m.box_left(0), m.sheet.width_mm - m.left - m.end, m.sheet.width_mm
     large = max(1.0, m.type**0.8)
     code_x = right - m.code
     wide = min(34.0 * large, 0.2 * width)
@@ -75,36 +75,41 @@ def _title(
 
 def footer_ink(heading: Heading, m: Measures, measure: Measure) -> tuple[Ink, ...]:
     """Return the bar of 100 mm, and below it how to print, how to paint and how to rule by hand."""
-    left, right = m.box_left(0), m.right
+    left, right = m.box_left(0), m.sheet.width_mm - m.left
     large = max(1.0, m.type**0.5)
     size, step = 6.6 * large, 2.85 * large
     top = m.sheet.height_mm - m.margin - 11.4 * large
     base = top + 5.0 * large
     lying = m.sheet.width_mm > m.sheet.height_mm
-    end = (m.sheet.width_mm - m.mark) / 2 - 3 if lying else right  # clear of the mark at the foot
-    bold = one_line(
-        "100 mm. Print at 100 %.", left, base, end - left, measure=measure, face="sans bold", size=size
-    )
+    half, start = (m.sheet.width_mm - m.mark) / 2 - 3, (m.sheet.width_mm + m.mark) / 2 + 3
+    long = 100 if (half if lying else right) - left >= 100 else 50
+    first = f"{long} mm. Print at 100 %."
+    bold = one_line(first, left, base, right - left, measure=measure, face="sans bold", size=size)
     after = bold.x + bold.width + 1.2
-    start = (m.sheet.width_mm + m.mark) / 2 + 3
-    texts = [(heading.note, after, 0, end), (heading.sizes, left, 1 if lying else 2, end)]
-    if lying:
-        texts += [(text, start, k, right) for k, text in enumerate(heading.how)]
+    how = " ".join(heading.how)
+    if lying:  # left and right of the mark at the middle of the foot
+        said = [
+            (heading.note, left, base + step, half),
+            (how, start, top + 1.8, right),
+            (heading.sizes, start, top + 1.8 + 2 * step, right),
+        ]
+        lines = 2
     else:
-        texts.append((" ".join(heading.how), left, 1, end))
-    said = [
-        one_line(text, x, base + k * step, stop - x, measure=measure, face="sans", size=size)
-        for text, x, k, stop in texts
-        if text
-    ]
-    return (*_bar(left, top), bold, *said)
+        said = [(heading.note, after, base, right), (how, left, base + step, right)]
+        said.append((heading.sizes, left, base + 2 * step, right))
+        lines = 1
+    ink: list[Ink] = [*_bar(left, top, long), bold]
+    for text, x, y, end in said:
+        set_in = fit(text, end - x, measure=measure, face="sans", size=size, least=2, lines=lines)
+        ink += words_at(set_in, x, y, measure=measure, face="sans", leading=step)
+    return tuple(ink)
 
 
-def _bar(left: float, top: float) -> list[Ink]:
-    """Return a bar of exactly 100 mm with a tick every 10."""
+def _bar(left: float, top: float, long: int) -> list[Ink]:
+    """Return a bar of exactly 100 mm (50 on a narrow sheet) with a tick every 10."""
     level = top + 1.8
     ticks: list[Ink] = [
         Rule(left + 10 * k, level - (2.0 if k % 5 == 0 else 1.1), left + 10 * k, level, 0.4)
-        for k in range(11)
+        for k in range(long // 10 + 1)
     ]
-    return [Rule(left, level, left + 100, level, 0.6), *ticks]
+    return [Rule(left, level, left + long, level, 0.6), *ticks]

@@ -65,7 +65,7 @@ def label_ink(
     for line in _witness(label, width, tight=len(name.lines) > 1, scale=scale, measure=measure):
         base += 2.65 * scale
         ink.append(one_line(line, x, base, width, measure=measure, face="sans", size=6.4 * scale))
-    return (*ink, note)
+    return (*ink, note) if base + 0.9 * scale < foot else tuple(ink)
 
 
 def _witness(label: BoxLabel, width: float, *, tight: bool, scale: float, measure: Measure) -> list[str]:

@@ -13,6 +13,12 @@ from halfpan.errors import BadLayout
 CLEAR = 1.5
 """A zone stays this far from the edge of its stroke and from print."""
 
+NARROWEST = 116.0
+"""Least width between the margins, mm."""
+
+TIGHTER = 1.4
+"""By how much labels may be closer than wished where that gives a further row, mm."""
+
 LEAST_MASSTONE = (10.0, 5.0)
 """Least width and height of the flat full-strength zone."""
 
@@ -35,7 +41,7 @@ class Measures:
     bare: float = 3.2
     box: float = 18.0
     header: float = 21.0
-    footer: float = 17.0
+    footer: float = 16.5
     code: float = 15.0
     type: float = 1.0
     """All sizes of type are multiplied by this."""
@@ -113,6 +119,11 @@ def measures_for(
     BadLayout
         When not even one box fits, or the plan does not.
     """
+    if sheet.width_mm - 2 * margin < NARROWEST:
+        raise BadLayout(
+            f"{_said(sheet)} with a margin of {margin:g} mm is too narrow for heading and code: take a wider "
+            "sheet, turn it, or make the margin smaller."
+        )
     long = max(sheet.width_mm, sheet.height_mm)
     m = Measures(sheet, margin=margin, number=2.8 if digits < 3 else 3.6)
     wished: dict[str, Any] = dict(shape)
@@ -122,7 +133,7 @@ def measures_for(
     inner = sheet.width_mm - 2 * m.beside_marks - m.lead - m.end
     height = sheet.height_mm - 2 * margin - m.header - m.footer
     low = m.height + m.family + m.label
-    rows, columns = plan or (int(height / low), int((inner + m.gap) / (m.box + m.gap)))
+    rows, columns = plan or (int(height / (low - TIGHTER * scale)), int((inner + m.gap) / (m.box + m.gap)))
     if rows < 1 or columns < 1:
         raise BadLayout(f"Not one box fits on {_said(sheet)}: take a larger sheet or a smaller margin.")
     box = (inner - (columns - 1) * m.gap) / columns
@@ -180,7 +191,7 @@ def _stretched(m: Measures) -> Measures:
     """Give the height left over to the graded stroke and to the label; refuse what cannot be read."""
     over = m.pitch - m.height - m.family - m.label
     if over < 0:
-        spared = min(-over, m.label - 9.5 * m.type)
+        spared = min(-over, TIGHTER * m.type)
         m = replace(m, label=m.label - spared)
         over += spared
     if over < -1e-9 or m.box < LEAST_MASSTONE[0] + 2 * CLEAR:
