@@ -32,7 +32,7 @@ PIXELS_PER_MM = 12.0
 WALL_WIDTH = 212
 """Pixels across a crop on the wall: sharp at 106 px on a screen of double density."""
 
-EDGE_MM = 1.3
+EDGE_MM, TOP_MM = 1.3, 0.6
 QUALITY = 88
 Picture = NDArray[np.uint8]
 
@@ -92,7 +92,7 @@ def box_area(box: Box, boxes: Sequence[Box]) -> Rect:
         elif near.right <= own.x:
             left = min(left, (own.x - near.right) / 2)
     left, right = max(left, 0.0), max(right, 0.0)
-    return Rect(own.x - left, own.y - EDGE_MM, own.width + left + right, own.height + 2 * EDGE_MM)
+    return Rect(own.x - left, own.y - TOP_MM, own.width + left + right, own.height + TOP_MM + EDGE_MM)
 
 
 def _around(box: Box) -> Rect:

@@ -27,12 +27,20 @@ _OPAQUE_FROM = 2 / 3 - 0.02
 
 @dataclass(frozen=True, slots=True)
 class WallPaint:
-    """One place on the wall. ``box`` is the swatch that counts, none for a paint that waits to be painted."""
+    """One place on the wall.
+
+    ``box`` is the swatch that counts, or the latest that waits for review; none for a paint not painted yet.
+    """
 
     paint: Paint
     family: Family
     box: KeptSwatch | None
     qualities: Mapping[Witness, frozenset[Quality]]
+
+    @property
+    def doubtful(self) -> bool:
+        """Whether its box was read and nobody has looked at the reading yet."""
+        return self.box is not None and self.box.state != "accepted"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +60,15 @@ def see_wall(studio: Studio) -> tuple[WallPaint, ...]:
     """Return the paints that are owned, family by family in the proposed order."""
     with studio.look() as db:
         counting = swatches.counting(db)
+        waiting = {one.swatch.paint: one for one in swatches.listed(db, state="to review")}
         owned = [one for one in paints.listed(db) if one.owned]
     by_id = {one.id: one for one in owned}
     boxes = {paint: kept.swatch for paint, kept in counting.items()}
     placed = in_order([Painted(one, boxes.get(one.id)) for one in owned])
-    return tuple(_placed(by_id[one.paint], one.family, counting.get(one.paint)) for one in placed)
+    return tuple(
+        _placed(by_id[one.paint], one.family, counting.get(one.paint) or waiting.get(one.paint))
+        for one in placed
+    )
 
 
 def sort_wall(studio: Studio, wall: Sequence[WallPaint], sorting: Sorting) -> tuple[WallPaint, ...]:
@@ -104,8 +116,8 @@ def narrow_wall(
 
 
 def _placed(paint: Paint, family: Family, box: KeptSwatch | None) -> WallPaint:
-    painted = Painted(paint, box.swatch if box else None)
-    proof = {one.property: one.proof for one in painted.statements()} if box else {}
+    counted = box.swatch if box and box.state == "accepted" else None
+    proof = {one.property: one.proof for one in Painted(paint, counted).statements()} if counted else {}
     single: frozenset[Quality] = frozenset({"single pigment"}) if len(paint.codes) == 1 else frozenset()
     said = {**_printed(paint), "proof": _qualities(proof)}
     return WallPaint(paint, family, box, {witness: said[witness] | single for witness in WITNESSES})

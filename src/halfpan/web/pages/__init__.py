@@ -1,0 +1,1 @@
+"""Pages for people: one file a noun, each route parse, one use case, present."""

@@ -1,0 +1,28 @@
+"""Pictures cut from the painter's own photos."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter
+from starlette.responses import FileResponse, Response
+
+from halfpan.studio.cut_crops import crop_file
+from halfpan.web.asked import AskedCutting, AskedStudio
+from halfpan.web.static import FOR_EVER
+
+router = APIRouter(include_in_schema=False)
+
+
+@router.get("/crops/{page_read}/{box}.webp")
+def wall_crop(page_read: int, box: str, studio: AskedStudio, cutting: AskedCutting) -> Response:
+    """Answer with one box as the wall shows it."""
+    with cutting:
+        path = crop_file(studio, page_read, box)
+    return FileResponse(path, media_type="image/webp", headers={"cache-control": FOR_EVER})
+
+
+@router.get("/crops/{page_read}/{box}/large.webp")
+def large_crop(page_read: int, box: str, studio: AskedStudio, cutting: AskedCutting) -> Response:
+    """Answer with one box as large as the photo holds it."""
+    with cutting:
+        path = crop_file(studio, page_read, box, large=True)
+    return FileResponse(path, media_type="image/webp", headers={"cache-control": FOR_EVER})

@@ -1,0 +1,35 @@
+"""All routes of the page: one file a noun under ``pages/`` and ``api/``, listed here.
+
+A new page is a file with a ``router``, a line here, a template, words under ``languages/`` and, when it is a
+main section, a line in ``frame.SECTIONS``. A route has five lines: parse, one use case, present.
+"""
+
+from __future__ import annotations
+
+from fastapi import APIRouter
+
+from halfpan.web.pages import (
+    crops,
+    frame_choices,
+    jobs,
+    paint,
+    paint_list,
+    paints,
+    pair,
+    static,
+    undo,
+    welcome,
+)
+
+ROUTERS: tuple[APIRouter, ...] = (
+    static.router,
+    pair.router,
+    frame_choices.router,
+    jobs.router,
+    undo.router,
+    welcome.router,
+    paint_list.router,
+    paints.router,
+    paint.router,
+    crops.router,
+)
