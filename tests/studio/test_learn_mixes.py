@@ -70,6 +70,7 @@ def test_what_was_learnt_is_kept_until_readings_change(studio: Studio) -> None:
     assert kept is not None
     assert again.coefficients.tolist() == first.coefficients.tolist()
     assert again.paints == first.paints
+    assert again.prior == first.prior
     assert [m for m, _ in again.groups] == [m for m, _ in first.groups]
     keep(studio, measured([((ids["Rose"], 2.0), (ids["Straw"], 1.0))], ids, "one more.csv"))
     with studio.look() as db:

@@ -21,7 +21,7 @@ from halfpan.core.mixing.films import Films
 from halfpan.core.mixing.ground import ground_reflectance
 from halfpan.core.mixing.learnt import Learnt
 from halfpan.core.mixing.near import Near, approach
-from halfpan.core.mixing.observation import PLAIN_PAPER, Observation, Recipe
+from halfpan.core.mixing.observation import PLAIN_PAPER, Observation, Recipe, Wash
 from halfpan.core.mixing.predict import FULL_STRENGTH, Prediction, predict
 from halfpan.core.paint.reading import Lab
 
@@ -60,6 +60,21 @@ class Painted:
     apart: float
 
 
+@dataclass(frozen=True, slots=True)
+class _Whole:
+    """A mix in whole parts: paints by number, parts, units of the whole wash, and its miss."""
+
+    paints: tuple[int, ...]
+    parts: tuple[int, ...]
+    units: float
+    apart: float
+
+    def wash(self, learnt: Learnt) -> Wash:
+        """Return the wash in the unit of the readings."""
+        part = self.units * learnt.unit / sum(self.parts)
+        return tuple((learnt.paints[p], n * part) for p, n in zip(self.paints, self.parts, strict=True))
+
+
 def match_colour(
     learnt: Learnt,
     lab: Lab,
@@ -82,7 +97,7 @@ def match_colour(
     for _ in range(2, min(most, _MOST_PAINTS, len(rows))):
         found.append(_grow(learnt, found[-1], rows, (target, paper)))
     whole = [m for near in found for m in _whole_parts(learnt, near.best(_ROUNDED), (target, paper))]
-    return _rank(learnt, whole, ground, count)
+    return _rank(learnt, whole, (lab, ground), count)
 
 
 def _singles(learnt: Learnt, rows: Ints, target: Floats, paper: Floats) -> Near:
@@ -131,29 +146,24 @@ def _grow(learnt: Learnt, small: Near, rows: Ints, aim: tuple[Floats, Floats]) -
     return approach(learnt, target, paper, paints=np.array(sets), amounts=np.array(amounts), rounds=12)
 
 
-def _whole_parts(
-    learnt: Learnt, near: Near, aim: tuple[Floats, Floats]
-) -> list[tuple[tuple[int, ...], tuple[int, ...], float, float]]:
-    """Return (paints, parts, units of the wash, miss) with the strength found anew for each."""
+def _whole_parts(learnt: Learnt, near: Near, aim: tuple[Floats, Floats]) -> list[_Whole]:
+    """Bring mixes to whole parts, the strength of the wash found anew for each."""
     target, paper = aim
-    sets, parts, starts = [], [], []
+    sets: list[list[int]] = []
+    parts: list[tuple[int, ...]] = []
     for paints, amounts in zip(near.paints.tolist(), near.amounts, strict=True):
         for whole in dict.fromkeys(_roundings(amounts)):
             sets.append(paints)
             parts.append(whole)
-            starts.append(np.array(whole) * amounts.sum() / sum(whole))
+    starts = np.array(parts, dtype=np.float64)
+    starts *= near.amounts.sum() / starts.sum()
     found = approach(
-        learnt,
-        target,
-        paper,
-        paints=np.array(sets),
-        amounts=np.array(starts),
-        rounds=5,
-        only_strength=True,
+        learnt, target, paper, paints=np.array(sets), amounts=starts, rounds=8, only_strength=True
     )
-    apart = delta_e_2000(found.lab, target)
-    units = found.amounts.sum(axis=1)
-    return [(tuple(s), p, float(u), float(a)) for s, p, u, a in zip(sets, parts, units, apart, strict=True)]
+    apart, units = delta_e_2000(found.lab, target), found.amounts.sum(axis=1)
+    return [
+        _Whole(tuple(s), p, float(u), float(a)) for s, p, u, a in zip(sets, parts, units, apart, strict=True)
+    ]
 
 
 def _roundings(amounts: Floats) -> list[tuple[int, ...]]:
@@ -167,40 +177,28 @@ def _roundings(amounts: Floats) -> list[tuple[int, ...]]:
     return rounded
 
 
-def _rank(
-    learnt: Learnt,
-    whole: list[tuple[tuple[int, ...], tuple[int, ...], float, float]],
-    ground: Lab,
-    count: int,
-) -> tuple[Match, ...]:
+def _rank(learnt: Learnt, whole: list[_Whole], aim: tuple[Lab, Lab], count: int) -> tuple[Match, ...]:
     """Keep the nearest of each set of paints, give radius and verdict, sort by the expected error."""
-    nearest: dict[tuple[int, ...], tuple[tuple[int, ...], tuple[int, ...], float, float]] = {}
-    for one in sorted(whole, key=lambda w: (w[3], sum(w[1]))):
-        nearest.setdefault(tuple(sorted(one[0])), one)
+    lab, ground = aim
+    nearest: dict[tuple[int, ...], _Whole] = {}
+    for one in sorted(whole, key=lambda w: (w.apart, sum(w.parts))):
+        nearest.setdefault(tuple(sorted(one.paints)), one)
     kept = list(nearest.values())[: 6 * count]
-    recipes = [
-        Recipe(
-            (
-                tuple(
-                    (learnt.paints[p], n * units * learnt.unit / sum(parts))
-                    for p, n in zip(paints, parts, strict=True)
-                ),
-            ),
-            ground,
-        )
-        for paints, parts, units, _ in kept
-    ]
-    matches = [
-        Match(
-            parts=tuple(sorted(zip((learnt.paints[p] for p in s), parts, strict=True), key=lambda x: -x[1])),
-            strength=units / FULL_STRENGTH,
-            prediction=prediction,
-            apart=apart,
-            verdict=_verdict(apart, prediction.within_delta_e00),
-        )
-        for (s, parts, units, apart), prediction in zip(kept, predict(learnt, recipes), strict=True)
-    ]
+    predictions = predict(learnt, [Recipe((one.wash(learnt),), ground) for one in kept])
+    matches = [_match(learnt, one, told, lab) for one, told in zip(kept, predictions, strict=True)]
     return tuple(sorted(matches, key=_expected_error)[:count])
+
+
+def _match(learnt: Learnt, whole: _Whole, prediction: Prediction, lab: Lab) -> Match:
+    apart = float(delta_e_2000(prediction.lab, lab))
+    parts = zip((learnt.paints[p] for p in whole.paints), whole.parts, strict=True)
+    return Match(
+        parts=tuple(sorted(parts, key=lambda part: -part[1])),
+        strength=whole.units / FULL_STRENGTH,
+        prediction=prediction,
+        apart=apart,
+        verdict=_verdict(apart, prediction.within_delta_e00),
+    )
 
 
 def _expected_error(match: Match) -> tuple[float, int]:

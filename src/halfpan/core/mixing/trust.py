@@ -12,16 +12,18 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.stats import chi2
 
-from halfpan.core.colour.difference import metric_2000
+from halfpan.core.colour.difference import delta_e_2000, metric_2000
 from halfpan.core.mixing.coats import colours_and_slopes
 from halfpan.core.mixing.films import Films, arrange
 from halfpan.core.mixing.fitting import doubt_of, weights_of
 from halfpan.core.mixing.learnt import Learnt
+from halfpan.core.mixing.proof import pull_of_proof
 
 Floats = NDArray[np.float64]
 
 _ROWS = 4096  # worked at once, to keep the memory small
 _SUSPICIOUS = 1.6  # times the 90 % radius
+_MOST = 0.98  # of a box is at most explained by itself; a rough amount could feign more
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,14 +61,14 @@ def radius(covariance: Floats, share: float) -> Floats:
     return np.asarray(np.sqrt(squares / trace * chi2.ppf(share, trace * trace / squares)))
 
 
-def whitened_slopes(learnt: Learnt, films: Films) -> tuple[Floats, Floats, Floats]:
-    """Return colours (n, 3) and slopes in CIEDE2000 units at them.
+def whitened_slopes(learnt: Learnt, films: Films, at: Floats | None = None) -> tuple[Floats, Floats, Floats]:
+    """Return colours (n, 3) and slopes in CIEDE2000 units at them, or at other colours ``at`` (n, 3).
 
     By the paints' numbers (n, 3, places * numbers) and by log amount of each place (n, 3, places); places
     run over layers, then paints of a layer.
     """
     lab, slopes = colours_and_slopes(films, learnt.coefficients, learnt.prior)
-    W = metric_2000(lab)
+    W = metric_2000(lab if at is None else at)
     n, layers, places, _, numbers = slopes.by_paint.shape
     inks = W[:, None] @ slopes.by_paint.reshape(n, layers * places, 3, numbers)
     by_paint = inks.transpose(0, 2, 1, 3).reshape(n, 3, layers * places * numbers)
@@ -85,7 +87,7 @@ def spread(learnt: Learnt, films: Films, *, amount_spread: float = 0.0) -> Sprea
         covariance = _of_paints(learnt, rows, slopes)
         covariance += learnt.prior.mix_doubt**2 * np.eye(3)
         covariance += amount_spread**2 * by_part @ np.swapaxes(by_part, 1, 2)
-        labs.append(lab)
+        labs.append(lab + pull_of_proof(learnt, rows))
         covariances.append(covariance)
     if not labs:
         return Spread(np.zeros((0, 3)), np.zeros((0, 3, 3)))
@@ -124,15 +126,19 @@ def suspicious(learnt: Learnt) -> tuple[Suspicious, ...]:
     if not mixes:
         return ()
     films = arrange([o.recipe for _, o in mixes], learnt.rows, learnt.unit)
-    lab, slopes, by_part = whitened_slopes(learnt, films)
+    read = np.array([o.lab for _, o in mixes])
+    lab, slopes, by_part = whitened_slopes(learnt, films, at=read)
     doubt = np.array([doubt_of(o, learnt.prior) for _, o in mixes])[:, None, None]
     rough = np.array([learnt.prior.rough_parts * (o.amounts == "rough") for _, o in mixes])[:, None, None]
-    read = np.array([o.lab for _, o in mixes])
-    misfit = (metric_2000(lab) @ (lab - read)[:, :, None]) / doubt
+    W = metric_2000(read)
+    misfit = (W @ (lab - read)[:, :, None]) / doubt
     weight = weights_of(misfit[:, :, 0], learnt.prior)[:, None, None]
     inside = _of_paints(learnt, films, slopes) / doubt**2
-    without = np.linalg.inv(np.eye(3) - weight * inside)
-    apart = np.linalg.norm((without @ misfit * doubt)[:, :, 0], axis=1)
+    pulled = weight * inside
+    pulled *= np.minimum(1, _MOST / np.maximum(np.linalg.eigvalsh(pulled)[:, -1], _MOST))[:, None, None]
+    without = np.linalg.inv(np.eye(3) - pulled)
+    told = read + np.linalg.solve(W, without @ misfit * doubt)[:, :, 0]
+    apart = delta_e_2000(told, read)
     covariance = doubt**2 * (inside @ without + np.eye(3))
     covariance += rough**2 * by_part @ np.swapaxes(by_part, 1, 2)
     limit = _SUSPICIOUS * radius(covariance, 0.9)
