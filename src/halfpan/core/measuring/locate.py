@@ -20,6 +20,9 @@ FIRST_LOOK = 1600
 """Long side, in pixels, of the picture that marks are first looked for on."""
 
 SECOND_LOOK = 3200
+EDGE = 0.03
+"""Share of the sheet kept around the outermost marks: the code may stand a little further out."""
+
 CODE_WORD = "HALFPAN"
 MODULES = 6
 """A printed mark is six modules wide, its black border counted."""
@@ -161,10 +164,13 @@ def _squared(look: NDArray[np.uint8], marks: Mapping[int, Array], scale: float) 
     quad = points[chosen]
     wide = np.linalg.norm(quad[1] - quad[0]) + np.linalg.norm(quad[2] - quad[3])
     high = np.linalg.norm(quad[3] - quad[0]) + np.linalg.norm(quad[2] - quad[1])
-    size = (np.array([wide, high]) / 2 * (SECOND_LOOK / max(wide, high) / 1.5)).round()
-    flat = np.array([(0, 0), (size[0], 0), size, (0, size[1])])
+    edge = EDGE * SECOND_LOOK
+    size = (np.array([wide, high]) / max(wide, high) * SECOND_LOOK).round()
+    flat = np.array([(0, 0), (size[0], 0), size, (0, size[1])]) + edge
     found: tuple[Any, Any] = cv2.findHomography(quad, flat)
     shape = found[0]
     if shape is None:
         return look
-    return np.asarray(cv2.warpPerspective(look, shape, (int(size[0]), int(size[1]))), dtype=np.uint8)
+    return np.asarray(
+        cv2.warpPerspective(look, shape, (int(size[0] + 2 * edge), int(size[1] + 2 * edge))), dtype=np.uint8
+    )
