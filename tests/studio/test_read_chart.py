@@ -120,6 +120,9 @@ def test_undo_sets_the_readings_aside_and_keeps_them(painted: PaintedChart, now:
         aside = readings.listed(db, state="set aside")
         assert (len(aside), {one.reason for one in aside}) == (count, {"undone"})
         assert swatches.counting(db) == {}
+    again = read_chart(painted.studio, [painted.scan], now=now)
+    assert not again.again
+    assert len(again.readings) == count
 
 
 def test_a_paint_added_later_gets_a_spare_box_and_what_was_read_there(

@@ -39,8 +39,10 @@ from halfpan.errors import HalfpanError
 NOUNS = {
     "serve": "Open the studio page in your browser.",
     "paints": "Your paints: add, list, show, correct, undo.",
+    "pigments": "Pigments: what is published about them, and your paints that contain them.",
+    "findings": "Findings: what you saw by eye, dated.",
     "chart": "Charts: rule one, print it, paint it, read it.",
-    "readings": "Readings: look at them, accept them, set them aside.",
+    "readings": "Readings: add measured ones, accept them, set them aside.",
     "tin": "Tins: lay one out, fill it, seat the pans.",
     "mix": "Mixes: predict them, reach a colour, plan which boxes to paint.",
     "glaze": "Glazes: one dry layer over another.",

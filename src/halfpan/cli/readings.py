@@ -2,18 +2,59 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated, Literal
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text
+from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table, put_text, say
 
-app = typer.Typer(help="Readings: look at them, accept them, set them aside.", no_args_is_help=True)
+app = typer.Typer(help="Readings: add measured ones, accept them, set them aside.", no_args_is_help=True)
 
 Numbers = Annotated[list[int] | None, typer.Argument(metavar="[READING]...", help="Numbers of readings.")]
 OfChart = Annotated[str, typer.Option("--chart", help="All of this chart.")]
 OfBox = Annotated[str, typer.Option("--box", help="With --chart: only this box.")]
 OfPaint = Annotated[str, typer.Option("--paint", help="All of this paint.")]
+
+
+@app.command("add")
+def add(
+    ctx: typer.Context,
+    source: Annotated[
+        Path,
+        typer.Argument(
+            metavar="FILE",
+            help="paint, amount (or paint_a, amount_a, paint_b, amount_b), then L,a,b or R_400 ... R_700.",
+        ),
+    ],
+    *,
+    paper: Annotated[
+        Path | None, typer.Option(help="A file with one row of the same: the bare paper.")
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Add readings of an instrument: swatches, ladders of known amounts, mixes."""
+    from halfpan.studio.add_readings import add_readings
+
+    with opened(ctx) as studio, progress("adding readings"):
+        added = add_readings(studio, source, now=now(), paper=paper)
+    for said in (*added.notes, *added.problems):
+        say(said)
+    if as_json:
+        put_json(
+            {
+                "readings": list(added.kept),
+                "known_already": added.known,
+                "new_paints": [{"paint": one.id, "name": one.name} for one in added.new_paints],
+                "problems": list(added.problems),
+                "notes": list(added.notes),
+            }
+        )
+        return
+    put_text(f"{len(added.kept)} readings added, {added.known} known already.")
+    if added.new_paints:
+        names = ", ".join(one.name for one in added.new_paints)
+        put_text(f"New paints, known by name alone so far: {names}.")
 
 
 @app.command("list")

@@ -19,6 +19,7 @@ from halfpan.collection.tables import readings as readings_table
 from halfpan.core.paint.reading import Lab, Reading, State
 from halfpan.errors import BadRequest
 
+UNDONE = "undone"
 TIERS = ("instrument", "target", "known paints", "paper", "none")
 
 
@@ -148,8 +149,10 @@ def of_ids(db: Connection, ids: Iterable[int]) -> list[KeptReading]:
 
 
 def from_source(db: Connection, source: str) -> set[str]:
-    """Return the rows of a file that were kept before, so that the same file adds nothing twice."""
-    query = select(readings_table.c.source_row).where(readings_table.c.source == source)
+    """Return the rows of a file that were kept before and not undone, so that nothing is added twice."""
+    table = readings_table
+    undone = (table.c.state == "set aside") & (table.c.reason == UNDONE)
+    query = select(table.c.source_row).where(table.c.source == source, ~undone)
     return set(db.execute(query).scalars())
 
 

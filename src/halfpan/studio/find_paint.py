@@ -35,17 +35,22 @@ def find_paints(db: Connection, texts: Iterable[str]) -> list[Paint]:
 
 def pick_paint(everything: Sequence[Paint], text: str) -> Paint:
     """Return the one of some paints that is meant by an id or a name; see `find_paint`."""
-    wanted = folded(text)
-    by_id = [one for one in everything if one.id == text.strip().casefold()]
-    found = by_id or [one for one in everything if wanted in _names(one)]
-    found = found or [one for one in everything if wanted in _long_names(one)]
+    found = answering_to(everything, text)
     if len(found) == 1:
         return found[0]
     if found:
         raise UnknownPaint(
             f"“{text}” is the name of {len(found)} paints: {_listed(found)}. Say which by its id."
         )
-    raise UnknownPaint(f"No paint answers to “{text}”.{_near(everything, wanted)}")
+    raise UnknownPaint(f"No paint answers to “{text}”.{_near(everything, folded(text))}")
+
+
+def answering_to(everything: Sequence[Paint], text: str) -> list[Paint]:
+    """Return those of some paints that answer to an id or a name: none, one or several."""
+    wanted = folded(text)
+    by_id = [one for one in everything if one.id == text.strip().casefold()]
+    found = by_id or [one for one in everything if wanted in _names(one)]
+    return found or [one for one in everything if wanted in _long_names(one)]
 
 
 def _names(paint: Paint) -> set[str]:

@@ -93,8 +93,13 @@ def _loaded(path: Path) -> LoadedPhoto:
 
 
 def _read_before(db: Connection, sha256: str) -> list[PageRead]:
-    """Return the reads of a photo by this version, if it had been read to the end."""
-    return [read for read in page_reads.of_photo(db, sha256) if read.version == __version__]
+    """Return the reads of a photo by this version that were not undone."""
+    reads = [read for read in page_reads.of_photo(db, sha256) if read.version == __version__]
+    return [
+        read
+        for read in reads
+        if any(one.reason != readings.UNDONE for one in readings.listed(db, page_read=read.id))
+    ]
 
 
 def _only_chart(named: Sequence[str]) -> str:
