@@ -22,13 +22,12 @@ from halfpan.core.measuring.sample import (
     follow,
     look,
     take,
-    without_veil,
 )
 from halfpan.core.measuring.seen import Seen
 from halfpan.core.measuring.strength import MID, TINT, state_on_path, value_range
+from halfpan.core.measuring.veil import veil_at, without_veil
 from halfpan.core.paint.reading import Lab, Light, Reading, SheetRead, Swatch, Unread
 
-VEIL_FROM = 0.01
 VEIL_HIDES = 0.08
 UNPAINTED_DELTA_E = 2.5
 UNPAINTED_LIFT = 0.015
@@ -99,7 +98,7 @@ def _take_all(seen: Seen, page: Page) -> _Taken:
             zones.append(zone)
             samples.append(sample)
             steps.append(k)
-    return _Taken(boxes, zones, samples, steps, _veil(boxes, zones, samples))
+    return _Taken(boxes, zones, samples, steps, _veil(zones, samples))
 
 
 def _samples(zone: Zone, pixels: Looks) -> Iterable[Sample]:
@@ -108,24 +107,17 @@ def _samples(zone: Zone, pixels: Looks) -> Iterable[Sample]:
     return [take(pixels, gaps=zone.ground == "paper")]
 
 
-def _veil(boxes: list[Box], zones: list[Zone], samples: list[Sample]) -> Array:
-    """Light lying over each box: what its bare end of the line gives back above the sheet's usual."""
-    lines = {
-        id(box): float(sample.relative @ LUMINANCE)
-        for box, zone, sample in zip(boxes, zones, samples, strict=True)
-        if zone.zone == "bare line" and sample.count
-    }
-    if len(lines) < 3:
-        return np.zeros(len(samples))
-    usual = float(np.nanquantile(list(lines.values()), 0.2))
-    over = np.array([lines.get(id(box), usual) - usual for box in boxes])
-    return np.where(over > VEIL_FROM, np.clip(over, 0, 0.9), 0.0)
+def _veil(zones: list[Zone], samples: list[Sample]) -> Array:
+    """Veil over each sample, from the bare ends of the black line all over the sheet."""
+    middles = np.array([s.middle for s in samples])
+    lines = np.array([z.zone == "bare line" and s.count > 0 for z, s in zip(zones, samples, strict=True)])
+    levels = np.array([float(s.relative @ LUMINANCE) for s in samples])
+    return veil_at(middles[lines], levels[lines], middles)
 
 
 def _colours(taken: _Taken, response: Response, seen: Seen) -> _Colours:
     raw = np.stack([s.relative for s in taken.samples])
-    relative = np.where(taken.veil[:, None] > 0, without_veil(raw, taken.veil[:, None]), raw)
-    relative = np.maximum(np.nan_to_num(relative, nan=1.0), 1e-5)
+    relative = np.nan_to_num(without_veil(raw, taken.veil[:, None]), nan=1.0)
     lab = correct(response, relative)
     doubt = doubt_of(response, lab, relative, samples=taken.samples, field=seen.field, veil=taken.veil)
     _, by_light = slopes(response, relative)

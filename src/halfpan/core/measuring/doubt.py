@@ -20,8 +20,10 @@ from halfpan.core.measuring.sample import Sample
 LIGHT_FLOOR = 0.004
 TEXTURE = 0.15
 CHROMA = 0.7
-BLACK = 0.0015
-VEIL_FLOOR = 0.0025
+BLACK = 0.0010
+VEIL_FLOOR, VEIL_SHARE, VEIL_UNSEEN = 0.0012, 0.4, 0.006
+"""Veil in doubt: always, as a share of what was taken off, and where any lies on the sheet at all."""
+
 LOST_SHARE, LOST_LIGHT = 0.6, 0.05
 REMOTE = 10.0
 HIGH_END, LOW_END, END_FROM = 0.06, 0.02, 0.001
@@ -98,7 +100,7 @@ def _light_covariance(relative: Array, samples: list[Sample], field: LightField 
         together = together + read_raster(field, field.doubt, points) ** 2
         together = together + np.where(lost, LOST_LIGHT**2, residual)
         each = each + (CHROMA * field.chroma_scatter * relative) ** 2
-    black = (0.5 * veil) ** 2 + VEIL_FLOOR**2
+    black = (VEIL_SHARE * veil) ** 2 + VEIL_FLOOR**2 + (VEIL_UNSEEN**2 if veil.max() > 0 else 0.0)
     each = each + BLACK**2 + np.where(ends > END_FROM, ends, 0.0) ** 2
     return (
         np.einsum("n,ni,nj->nij", together, relative, relative)

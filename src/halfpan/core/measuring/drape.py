@@ -37,8 +37,8 @@ def drape(
 
     Returns
     -------
-    mean, doubt : arrays, shapes (rows, cols, k) and (rows, cols) of the raster: the surfaces, and the standard
-        deviation of the first
+    mean, doubt : arrays, shapes (rows, cols, k) and (rows, cols): the surfaces, and the standard deviation
+        of the first
     """
     middles, levels, counts = _blocks(points[weight > 0], values[weight > 0], length_mm / 2.5)
     amplitude = np.maximum(levels.std(0), LEAST)

@@ -205,6 +205,12 @@ def paper_light(field: LightField, points: Array) -> Array:
     return np.exp(read_raster(field, field.surface, points))
 
 
+def tint_range(field: LightField) -> float:
+    """How far the colour of the light changes over the sheet: the greatest SD of ln (channel / luminance)."""
+    balance = field.surface - (field.surface @ LUMINANCE)[..., None]
+    return float(balance.std((0, 1)).max())
+
+
 def reach(field: LightField, points: Array) -> tuple[Array, Array]:
     """Light off the sheet, by a plane and by the second-degree surface: guesses that bracket the truth."""
     return (

@@ -20,6 +20,7 @@ from halfpan.core.measuring.light import (
     bare_cells,
     light_field,
     reach,
+    tint_range,
 )
 from halfpan.core.measuring.locate import FIRST_LOOK, Located, locate
 from halfpan.core.measuring.patches import Patches
@@ -30,6 +31,9 @@ from halfpan.core.measuring.sample import look, take
 from halfpan.core.measuring.seen import Seen
 from halfpan.core.paint.reading import Lab, SheetRead, Tier
 from halfpan.errors import UnreadablePhoto
+
+LEAST_TINT = 0.005
+"""How far the colour of even light may differ between a sheet and a target beside it, as a logarithm."""
 
 FEWEST_PATCHES = 4
 """Fewer patches or known paints than this are not leant on."""
@@ -138,12 +142,15 @@ def respond(
     if int((patches.clipped <= 0.3).sum()) < FEWEST_PATCHES:
         return without_patches(prior, "paper" if seen.field is not None else "none")
     if tier == "known paints" or seen.field is None:
-        relative, apart = patches.light, 0.0
+        relative, apart, tint = patches.light, 0.0, 0.5
     else:
         plane, bowl = reach(seen.field, points)
         relative = patches.light / np.sqrt(plane * bowl)
         apart = float(np.abs(np.log(plane / bowl)).max())
-    return fit_response(patches, relative, prior, tier=tier, points=points, light_doubt=apart)
+        tint = LEAST_TINT + tint_range(seen.field)
+    return fit_response(
+        patches, relative, prior, tier=tier, points=points, light_doubt=apart, tint_doubt=tint
+    )
 
 
 def _known_paints(seen: Seen, boxes: tuple[Box, ...], known: Mapping[str, Lab]) -> Patches:

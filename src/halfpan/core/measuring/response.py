@@ -3,7 +3,7 @@
 Light relative to bare paper (paper = 1) becomes XYZ through a small model whose every number has a prior;
 patches of known colour narrow it, and without any the prior alone says what is known and how little.
 
-    v <- v exp(g + x gx + y gy)                    patches off the sheet only
+    v <- (v - h - x hx - y hy) exp(g + second degree in x, y)     a target beside the sheet only
     v <- exp(gamma l + c l^2), l = ln((v - o) / (1 - o))
     u  = N v + K (root(rg) - (r+g)/2, root(gb) - (g+b)/2, root(rb) - (r+b)/2),   rows of N sum to 1
     XYZ = M^-1 (u * M XYZ of the paper),   M from XYZ (D50) to linear sRGB
@@ -29,19 +29,21 @@ from halfpan.core.measuring.patches import Patches
 from halfpan.core.measuring.photo import Array
 from halfpan.core.paint.reading import Lab, Tier
 
-MIX, TONE, ROOT, PAPER, GAIN, SLOPE = (
+MIX, TONE, ROOT, PAPER, GAIN, SLOPE, VEIL = (
     slice(0, 6),
     slice(6, 9),
     slice(9, 18),
     slice(18, 21),
     slice(21, 24),
-    slice(24, 26),
+    slice(24, 29),
+    slice(29, 32),
 )
-"""Where each group of numbers stands: N off its diagonal; ln gamma, c, o; K; the paper's Lab; g; gx, gy."""
+"""Where each group of numbers stands: N off its diagonal; ln gamma, c, o; K; the paper's Lab; and of a target
+beside the sheet the gain, the slope and bend of its light, and the veil over it."""
 
 DEVICE = slice(0, 18)
 ON_SHEET = slice(0, 21)
-SIZE = 26
+SIZE = 32
 
 USUAL_PAPER: Lab = (95.5, 0.0, 1.0)
 """Bright watercolour paper where its white was never measured: common practice, no source."""
@@ -53,7 +55,8 @@ PRIOR_SD = np.concatenate(
         np.full(9, 0.033),
         [1.0, 0.8, 1.5],
         np.full(3, 0.5),
-        [0.02, 0.02],
+        [0.02, 0.02, 0.02, 0.02, 0.02],
+        [0.02, 0.01, 0.01],
     ]
 )
 MEASURED_PAPER_SD = 0.3
@@ -78,7 +81,7 @@ MODELS: dict[str, tuple[slice, ...]] = {
 class Prior:
     """What is known of a device and a paper before any patch is looked at.
 
-    ``mean`` (26,) and ``covariance`` (26, 26); ``misfit`` and ``anchors`` come from an earlier fit that is
+    ``mean`` (32,) and ``covariance`` (32, 32); ``misfit`` and ``anchors`` come from an earlier fit that is
     remembered (``remembered``), and are nought and empty for a device never seen with a target.
     """
 
@@ -158,6 +161,7 @@ def fit_response(
     tier: Tier,
     points: Array | None = None,
     light_doubt: float = 0.0,
+    tint_doubt: float = 0.0,
 ) -> Response:
     """Fit the response to patches of known colour, by the model that best foretells a patch left out.
 
@@ -169,6 +173,7 @@ def fit_response(
     tier : "target" (off the sheet: its light may differ by a gain and a slope) or "known paints"
     points : array, shape (n, 2), mm, of the patches; only differences matter
     light_doubt : how far two guesses at the light there differ, as a logarithm
+    tint_doubt : how far the colour of the light may differ there from that on the sheet, as a logarithm
     """
     used = patches.clipped <= CLIPPED_PATCH
     lab, relative = patches.lab[used], relative[used]
@@ -178,10 +183,18 @@ def fit_response(
     scale = np.ones(SIZE)
     scale[GAIN] = 1.0 if off_sheet else ON_SHEET_GAIN_SD / spread[GAIN]
     scale[SLOPE] = (0.02 + 0.25 * light_doubt) / spread[SLOPE] if off_sheet else 1e-4
+    scale[VEIL] = 1.0 if off_sheet else 1e-4
     covariance = prior.covariance * np.outer(scale, scale)
+    if off_sheet:
+        covariance[GAIN, GAIN] = covariance[GAIN, GAIN].max() + tint_doubt**2 * np.eye(3)
+
+    x, y = where.T / 50.0
+    spots, hills = np.stack([np.ones_like(x), x, y], -1), np.stack([x, y, x * x, x * y, y * y], -1)
 
     def foretell(theta: Array) -> Array:
-        lit = relative * np.exp(theta[GAIN] + (where / 50.0 @ theta[SLOPE])[:, None])
+        lit = (relative - (spots @ theta[VEIL])[:, None]) * np.exp(
+            theta[GAIN] + (hills @ theta[SLOPE])[:, None]
+        )
         return _to_lab(theta, lit)
 
     best: tuple[float, str, NDArray[np.bool_]] | None = None
@@ -268,7 +281,7 @@ def _mixing(off: Array) -> Array:
 
 def _active(groups: tuple[slice, ...], covariance: Array) -> NDArray[np.bool_]:
     chosen = np.zeros(SIZE, dtype=bool)
-    for group in (*groups, PAPER, GAIN, SLOPE):
+    for group in (*groups, PAPER, GAIN, SLOPE, VEIL):
         chosen[group] = True
     return chosen & (np.diag(covariance) > 0)
 
@@ -291,7 +304,7 @@ def _fit(
 
     Returns
     -------
-    mean (26,), covariance (26, 26) and the residuals (n, 3), in CIEDE2000, of each patch left out in turn.
+    mean (32,), covariance (32, 32) and the residuals (n, 3), in CIEDE2000, of each patch left out in turn.
     """
     metric = metric_2000(lab)
     inverse = np.linalg.inv(prior_covariance[np.ix_(active, active)])

@@ -216,8 +216,3 @@ def _step(looks: Looks, here: NDArray[np.bool_], bins: int) -> Sample:
         low=looks.low[here].mean(0),
         middle=looks.middle,
     )
-
-
-def without_veil(relative: Array, veil: Array) -> Array:
-    """Take off light that lies over a place evenly, given its share of paper's light."""
-    return np.maximum((relative - veil) / (1.0 - veil), 1e-5)

@@ -1,0 +1,199 @@
+"""How well painted pages are read: the virtual painter before two virtual cameras, truth known.
+
+Prints a markdown table and writes it to ``out/reading.md``. Three seeds a row by default; the figures of
+docs/science/reading.md are those of ``--seeds 20``.
+"""
+
+from __future__ import annotations
+
+import argparse
+import pickle
+import sys
+import time
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import cv2
+import numpy as np
+
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+
+from halfpan.core.colour.difference import delta_e_2000
+from halfpan.core.colour.screen import outside_srgb
+from halfpan.core.measuring.locate import locate
+from halfpan.core.measuring.page import measure_page
+from halfpan.core.measuring.target import find_target, read_target
+from halfpan.demo.truth import Truth
+from halfpan.errors import HalfpanError
+from halfpan.files.photo.picture import open_pictures
+from halfpan.files.target_colours import published_target
+from virtual.pictures import Taken, take
+from virtual.plain_reader import read_plainly
+
+OUT = Path(__file__).resolve().parent / "out"
+ROWS = {
+    "scan, paper only": ("scan", "paper"),
+    "photo, paper only": ("photo", "paper"),
+    "photo with a target": ("photo", "target"),
+    "photo, eight known paints": ("photo", "known"),
+    "hard photo with a target": ("hard", "target"),
+}
+KNOWN = 8
+
+
+@dataclass
+class Row:
+    """Everything scored in one row; one entry a masstone inside the screen's range."""
+
+    taken: int = 0
+    refused: list = field(default_factory=list)
+    painted: int = 0
+    unread: int = 0
+    wrong: int = 0
+    found_target: int = 0
+    entries: list = field(default_factory=list)
+    plain: list = field(default_factory=list)
+    contrast: list = field(default_factory=list)
+    seconds: list = field(default_factory=list)
+
+
+def patches_in(photo, taken: Taken, row: Row):
+    """Find the target by itself; else by its corners, as a person would give them."""
+    found = find_target(photo, published_target())
+    middles = taken.shot.target_places
+    if found is not None:
+        near = np.linalg.norm(found.patches.places[:, None] - middles[None], axis=-1).min(1)
+        if near.max() < 0.5 * np.linalg.norm(middles[1] - middles[0]):
+            row.found_target += 1
+            return found.patches
+    right, down = (middles[5] - middles[0]) / 5, (middles[18] - middles[0]) / 3
+    ends = [(0, -1, -1), (5, 1, -1), (23, 1, 1), (18, -1, 1)]
+    corners = np.array([middles[k] + 0.43 * (a * right + b * down) for k, a, b in ends])
+    return read_target(photo, corners, published_target()).patches
+
+
+def known_paints(sheet_read, truth: Truth, rng) -> dict:
+    """Eight boxes well spread over what was seen, their colours known to an instrument's 0.3."""
+    seen = {r.box: np.array(r.lab) for r in sheet_read.readings if r.zone == "masstone"}
+    chosen = [max(seen, key=lambda b: seen[b][1] ** 2 + seen[b][2] ** 2)]
+    while len(chosen) < min(KNOWN, len(seen)):
+        rest = [b for b in seen if b not in chosen]
+        chosen.append(max(rest, key=lambda b: min(np.linalg.norm(seen[b] - seen[c]) for c in chosen)))
+    return {b: tuple(truth.zone(b, "masstone").lab + rng.normal(0, 0.3, 3)) for b in chosen}
+
+
+def score(taken: Taken, tier: str, row: Row, paper=None) -> None:
+    row.taken += 1
+    start = time.perf_counter()
+    photo = open_pictures(taken.shot.file, taken.name)[0].photo
+    inside = {
+        b.box
+        for b in taken.truth.boxes
+        if b.film is not None and float(outside_srgb(taken.truth.zone(b.box, "masstone").lab)) == 0
+    }
+    row.painted += len(inside)
+    known = {}
+    try:
+        located = locate(photo)
+        reference = None
+        if tier == "target":
+            reference = patches_in(photo, taken, row)
+        elif tier == "known":
+            first = measure_page(photo, taken.page, located=located, sheet=taken.sheet)
+            reference = known = known_paints(first, taken.truth, np.random.default_rng(row.taken))
+        read = measure_page(
+            photo, taken.page, reference=reference, paper=paper, located=located, sheet=taken.sheet
+        )
+    except HalfpanError as refusal:
+        row.refused.append(f"{taken.name}: {refusal}")
+        return
+    finally:
+        row.seconds.append(time.perf_counter() - start)
+    masstones = {r.box: r for r in read.readings if r.zone == "masstone"}
+    row.unread += len(inside - set(masstones))
+    painted = [b.box for b in taken.truth.boxes if b.film is not None]
+    labs = {box: taken.truth.zone(box, "masstone").lab for box in painted}
+    swatches = {s.box: s for s in read.swatches}
+    for box in inside & set(masstones) - set(known):
+        reading, zone = masstones[box], taken.truth.zone(box, "masstone")
+        miss = float(delta_e_2000(np.array(reading.lab), zone.lab))
+        area = float(delta_e_2000(np.array(reading.lab), zone.area_lab))
+        row.entries.append(
+            (miss, area, reading.within_delta_e00, reading.flags, taken.name, box, reading.spread)
+        )
+        nearest = min(labs, key=lambda b: float(delta_e_2000(np.array(reading.lab), labs[b])))
+        row.wrong += nearest != box and miss > 12
+        true = taken.truth.box(box).contrast_ratio
+        if swatches[box].contrast_ratio is not None:
+            row.contrast.append(
+                (abs(swatches[box].contrast_ratio - true), swatches[box].contrast_ratio_within)
+            )
+    try:
+        plain = read_plainly(photo, taken.page)
+    except (HalfpanError, KeyError):
+        return
+    row.plain += [
+        float(delta_e_2000(plain[b], taken.truth.zone(b, "masstone").lab)) for b in inside - set(known)
+    ]
+
+
+def line(name: str, row: Row) -> str:
+    if not row.entries:
+        return f"| {name} | nothing read; {len(row.refused)} of {row.taken} refused |"
+    miss, area, radius = (np.array([e[k] for e in row.entries]) for k in range(3))
+    plain = np.array(row.plain or [np.nan])
+    contrast = np.array(row.contrast or [(np.nan, np.nan)])
+    pair = lambda v: f"{np.median(v):.2f} / {np.quantile(v, 0.9):.2f}"  # noqa: E731
+    return (
+        f"| {name} | {pair(miss)} | {pair(area)} | {pair(plain)} | {np.median(radius):.1f} | "
+        f"{100 * np.mean(miss <= radius):.0f} % | {100 * np.mean(area <= radius):.0f} % | "
+        f"{len(row.refused)} of {row.taken} | {100 * row.unread / max(row.painted, 1):.1f} % | {row.wrong} | "
+        f"{np.median(contrast[:, 0]):.3f} / {np.quantile(contrast[:, 0], 0.9):.3f} | "
+        f"{100 * np.mean(contrast[:, 0] <= contrast[:, 1]):.0f} % | {np.median(row.seconds):.2f} | {len(miss)} |"
+    )
+
+
+HEAD = (
+    "| row | dE00 to nominal load, median / p90 | to area mean | plain reader | median radius | covered | "
+    "covered (area) | photos refused | boxes unread | wrong box | contrast ratio, median / p90 miss | covered | "
+    "s a photo | boxes |\n|" + "---|" * 14
+)
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--seeds", type=int, default=3)
+    parser.add_argument("--first", type=int, default=0)
+    parser.add_argument("--camera", choices=["simple", "phone", "both"], default="both")
+    parser.add_argument("--row", choices=[*ROWS, "all"], default="all")
+    parser.add_argument("--only-take", action="store_true", help="take the pictures and read nothing")
+    parser.add_argument("--worst", type=int, default=0, help="list the worst readings of each row")
+    given = parser.parse_args()
+    cv2.setNumThreads(1)
+    cameras = {"simple": [False], "phone": [True], "both": [False, True]}[given.camera]
+    lines, kept = [HEAD], {}
+    print(HEAD)
+    for phone in cameras:
+        for name, (situation, tier) in ROWS.items():
+            if given.row not in {name, "all"}:
+                continue
+            row = Row()
+            for seed in range(given.first, given.first + given.seeds):
+                taken = take(situation, phone, seed)
+                if not given.only_take:
+                    score(taken, tier, row)
+            full = f"{'phone-like' if phone else 'simple'}: {name}"
+            kept[full] = row
+            lines.append(line(full, row))
+            print(lines[-1], flush=True)
+            for refusal in row.refused:
+                print("   ", refusal)
+            for e in sorted(row.entries, key=lambda e: -e[0])[: given.worst]:
+                print(f"    {e[4]} box {e[5]}: {e[0]:.2f} (area {e[1]:.2f}, within {e[2]:.1f}) {e[3]}")
+    OUT.mkdir(exist_ok=True)
+    (OUT / "reading.md").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    (OUT / "reading.pickle").write_bytes(pickle.dumps(kept))
+
+
+if __name__ == "__main__":
+    main()

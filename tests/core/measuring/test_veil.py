@@ -1,0 +1,52 @@
+"""Light that lies over the sheet, told by the black line."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from halfpan.core.colour.difference import delta_e_2000
+from halfpan.core.measuring.page import measure_page
+from halfpan.core.measuring.photo import Photo
+from halfpan.core.measuring.veil import veil_at, without_veil
+
+from .small_sheet import SRGB, encode_srgb
+
+PLACES = np.stack(np.meshgrid(np.arange(20, 200, 30.0), np.arange(30, 260, 50.0)), -1).reshape(-1, 2)
+
+
+def glare(points):
+    return 0.10 * np.exp(-((points - (150, 80)) ** 2).sum(-1) / (2 * 45.0**2))
+
+
+def test_a_glare_over_one_corner_is_measured_from_the_line():
+    veil = glare(PLACES)
+    line = 0.05 * (1 - veil) + veil
+    between = PLACES[:-1] + np.array([12.0, 9.0])
+    assert np.abs(veil_at(PLACES, line, between) - glare(between)).max() < 0.006
+
+
+def test_an_even_line_has_no_veil_however_light_the_ink():
+    assert veil_at(PLACES, np.full(len(PLACES), 0.11), PLACES).max() == 0.0
+
+
+def test_with_fewer_than_three_places_nothing_is_taken_off():
+    assert veil_at(PLACES[:2], np.array([0.05, 0.20]), PLACES).tolist() == [0.0] * len(PLACES)
+
+
+def test_taking_the_veil_off_undoes_laying_it_on():
+    light = np.array([[0.5, 0.2, 0.05]])
+    assert without_veil(light * 0.9 + 0.1, np.array([[0.1]])) == pytest.approx(light)
+
+
+def test_a_page_under_glare_reads_nearly_as_well_as_without(page, painted, colours):
+    rows, cols = np.mgrid[: painted.shape[0], : painted.shape[1]] / painted.shape[0]
+    veil = 0.08 * np.exp(-((rows - 0.6) ** 2 + (cols - 0.4) ** 2) / 0.05)
+    chance = np.random.default_rng(5)
+    stored = encode_srgb(np.clip((painted + veil[..., None]) * 0.8, 0, 1)) * 255
+    stored = np.rint(stored + chance.normal(0, 0.7, stored.shape))
+    photo = Photo(np.clip(stored, 0, 255).astype(np.uint8), SRGB)
+    read = {r.box: r for r in measure_page(photo, page).readings if r.zone == "masstone"}
+    missed = [delta_e_2000(np.array(r.lab), colours[int(b) - 1]) for b, r in read.items()]
+    assert len(read) == 16
+    assert np.median(missed) < 0.5
