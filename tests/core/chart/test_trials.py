@@ -73,11 +73,16 @@ def test_the_document_keeps_to_the_contract_and_keeps_the_ladder():
 
 def test_one_test_alone_can_be_asked_for():
     drawn = ruled(trials=("repeats",))
-    assert all(box.zone("repeat 3") for page in drawn.chart.pages for box in page.boxes)
+    boxes = [box for page in drawn.chart.pages for box in page.boxes]
+    assert [box.paint for box in boxes] == [f"P{k + 1}" for k in range(7)]
+    assert all(box.zone("repeat 3") for box in boxes)
+    assert len({box.strokes[0].rect.x for box in boxes}) == 3
+    with pytest.raises(BadLayout, match="No test"):
+        ruled(trials=())
 
 
 def test_no_words_touch_one_another_or_a_zone():
-    drawn = ruled("A4", 11)
+    drawn = ruled("A3 landscape", 11)
     for page, ink in zip(drawn.chart.pages, drawn.ink, strict=True):
         words = [item for item in ink if isinstance(item, Words)]
         zones = [zone.rect for box in page.boxes for zone in box.zones]

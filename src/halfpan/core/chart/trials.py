@@ -79,9 +79,12 @@ def rule_test_chart(
         When the sheet has no room for two boxes side by side.
     """
     m = measures_for(sheet, margin=margin_mm, scale=scale)
+    if not trials:
+        raise BadLayout("No test was asked for: name at least one of " + ", ".join(TRIALS) + ".")
     if m.columns < 2:
         raise BadLayout(f"Tests need a sheet wider than {sheet.width_mm:g} mm at this size.")
-    wide = min(m.columns - m.columns % 2, sum(_SPAN[trial] for trial in trials))
+    total = sum(_SPAN[trial] for trial in trials)
+    wide = m.columns // total * total if total <= m.columns else m.columns - m.columns % 2
     m = measures_for(sheet, margin=margin_mm, scale=scale, plan=(m.rows, wide))
     seats = _seats(paints, trials, m)
     count = seats[-1].page if seats else 1
@@ -106,17 +109,21 @@ def rule_test_chart(
 
 def _seats(paints: Sequence[BoxLabel], trials: Sequence[Trial], m: Measures) -> list[_Seat]:
     """Set tests one after the other; each paint starts a row and is not cut by a page if it fits on one."""
+    total = sum(_SPAN[trial] for trial in trials)
+    beside = max(1, m.columns // total)  # paints side by side
+    own = _flow(trials, m.columns)
+    needed = own[-1][1] + 1
     seats: list[_Seat] = []
     row = 0
-    for label in paints:
-        own = _flow(trials, m.columns)
-        needed = own[-1][1] + 1 if own else 1
+    for number, label in enumerate(paints):
+        place = number % beside
+        if number and place == 0:
+            row += needed
         if needed <= m.rows and row % m.rows + needed > m.rows:
             row += m.rows - row % m.rows
         for k, (trial, down, column) in enumerate(own):
             page, at = divmod(row + down, m.rows)
-            seats.append(_Seat(label, trial, page + 1, at, column, k == 0))
-        row += needed
+            seats.append(_Seat(label, trial, page + 1, at, column + place * total, k == 0))
     return seats
 
 
