@@ -37,7 +37,6 @@ def write_learnt(path: Path, learnt: Learnt, mark: str) -> None:
         "paints": np.array(learnt.paints, dtype=np.str_),
         "coefficients": learnt.coefficients,
         "unit": np.array(learnt.unit),
-        "surface": np.array(learnt.prior.surface),
     }
     for i, (members, covariance) in enumerate(learnt.groups):
         arrays[f"members_{i}"] = np.array(members, dtype=np.int64)
@@ -61,7 +60,7 @@ def read_learnt(path: Path, observations: Sequence[Observation], prior: Prior) -
                 groups=tuple(groups),
                 observations=(),
                 unit=float(kept["unit"]),
-                prior=replace(prior, surface=float(kept["surface"])),
+                prior=prior,
             )
             mark = str(kept["mark"])
     except (OSError, ValueError, KeyError, zipfile.BadZipFile):

@@ -141,10 +141,3 @@ def test_nothing_read_means_nothing_learnt():
     assert learnt.paints == ()
     with pytest.raises(NotLearnt, match="Nothing was read of blue"):
         learnt.require(["blue"])
-
-
-def test_nothing_is_read_darker_than_the_surface_allows():
-    black = [replace(o, lab=(6.0, 0.0, 0.0)) for o in read([mix(("blue", 9.0))])]
-    learnt = learn(read(ladders()) + black)
-    assert learnt.prior.surface < PRIOR.surface
-    assert learn(read(ladders((1.0,)))).prior.surface == PRIOR.surface

@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from halfpan.core.colour.spaces import lab_to_xyz
 from halfpan.core.mixing.fitting import set_task, solve
 from halfpan.core.mixing.observation import Observation
 from halfpan.core.mixing.prior import Prior, basis_of
 from halfpan.errors import NotLearnt
 
 Floats = NDArray[np.float64]
-
-_DARKER = 0.9  # of the darkest luminance read
 
 MODEL = "two-constant film 1"  # changes whenever the same readings would give other numbers
 
@@ -92,7 +89,7 @@ def learn(
     Learnt
     """
     seen = tuple(o for o in observations if o.recipe.paints)
-    prior = _surface_seen(prior or Prior(), seen)
+    prior = prior or Prior()
     unit = unit or weakest_swatch(seen)
     paints = tuple(sorted({p for o in seen for p in o.recipe.paints}))
     rows = {paint: i for i, paint in enumerate(paints)}
@@ -105,12 +102,6 @@ def learn(
         coefficients[list(here)] = fit.coefficients
         groups.append((here, fit.covariance))
     return Learnt(paints, coefficients, tuple(groups), seen, unit, prior)
-
-
-def _surface_seen(prior: Prior, observations: Sequence[Observation]) -> Prior:
-    """Lower the surface reflection where something was read darker than it: no film can be."""
-    darkest = lab_to_xyz(np.array([o.lab for o in observations]).reshape(-1, 3))[:, 1].min(initial=1.0)
-    return replace(prior, surface=float(np.clip(_DARKER * darkest, 0.0, prior.surface)))
 
 
 def weakest_swatch(observations: Sequence[Observation]) -> float:
