@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from halfpan.cli import paint_labels, paint_likeness, paint_order
 from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text, say
 
 if TYPE_CHECKING:
@@ -248,3 +249,7 @@ def export(
     with opened(ctx) as studio:
         count = export_paints(studio, out)
     put_text(f"{count} paints written to {out}.")
+
+
+for questions in (paint_labels, paint_likeness, paint_order):
+    app.registered_commands += questions.app.registered_commands

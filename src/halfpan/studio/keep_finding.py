@@ -25,7 +25,7 @@ def keep_finding(studio: Studio, text: str, finding: Finding, *, now: datetime, 
         raise BadRequest("A finding needs what was looked at and what was seen, such as staining, lifts.")
     if finding.value.strip().isdigit() and not finding.scale.strip():
         raise BadRequest(
-            f"{finding.value} says nothing without its scale. Give it, such as --scale “0 to 5, 5 stains most”."
+            f"{finding.value} says nothing without its scale. Give one, such as “0 to 5, 5 stains most”."
         )
     dated = finding if finding.seen else _on(finding, now)
     with studio.transaction() as db:

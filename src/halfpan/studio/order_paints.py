@@ -19,7 +19,7 @@ from halfpan.studio.studio import Studio
 
 @dataclass(frozen=True, slots=True)
 class Ordered:
-    """The proposed order and, beside it and never under it, ``own``: the painter's, empty if there is none."""
+    """The proposed order and, beside it, ``own``: the painter's, empty if there is none."""
 
     proposed: tuple[Placed, ...]
     own: tuple[str, ...]
