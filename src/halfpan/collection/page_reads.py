@@ -69,6 +69,11 @@ def find(db: Connection, number: int) -> PageRead | None:
     return _value(row) if row else None
 
 
+def set_version(db: Connection, number: int, version: str) -> None:
+    """Say what made a read: the program's version, and whether a person set the sheet's corners."""
+    rows.alter(db, page_reads_table, {"id": number}, {"version": version})
+
+
 def of_photo(db: Connection, sha256: str) -> list[PageRead]:
     """Return the reads of one photo, oldest first."""
     query = select(page_reads_table).where(page_reads_table.c.photo == sha256).order_by(page_reads_table.c.id)

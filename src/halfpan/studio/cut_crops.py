@@ -6,7 +6,9 @@ rest on, and kept as pictures in the studio's ``crops`` folder, which may be thr
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 import cv2
@@ -17,11 +19,13 @@ from sqlalchemy import Connection
 from halfpan.collection import charts, page_reads
 from halfpan.collection.page_reads import PageRead
 from halfpan.core.chart.sheet import Box, Rect
-from halfpan.core.colour.screen import lab_to_srgb
+from halfpan.core.colour.screen import encode_srgb, lab_to_srgb
+from halfpan.core.measuring.photo import Photo, reduced
 from halfpan.core.measuring.response import correct
 from halfpan.core.measuring.seen import flat_piece
 from halfpan.errors import UnreadablePhoto
 from halfpan.files.originals import path_of
+from halfpan.files.photo import Picture as Opened
 from halfpan.files.photo import open_pictures
 from halfpan.files.photo.picture import read_bytes
 from halfpan.files.whole import write_whole
@@ -34,7 +38,20 @@ WALL_WIDTH = 212
 
 EDGE_MM, TOP_MM = 1.3, 0.6
 QUALITY = 88
+VIEW_SIDE = 1600
+SIZE = "photo.json"
+BY_HAND = " corners by hand"
+"""Ends the version of a page read whose sheet corners a person set."""
 Picture = NDArray[np.uint8]
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoView:
+    """A kept photo made small enough to look at, and the size of the original in pixels."""
+
+    path: Path
+    rows: int
+    cols: int
 
 
 def crop_file(studio: Studio, page_read: int, box: str, *, large: bool = False) -> Path:
@@ -45,38 +62,65 @@ def crop_file(studio: Studio, page_read: int, box: str, *, large: bool = False) 
     UnreadablePhoto
         When the photo or the box is not there, or the page can no longer be found in it.
     """
-    with studio.look() as db:
-        read = page_reads.find(db, page_read)
-        if read is None or read.photo is None:
-            raise UnreadablePhoto(f"No photo was kept for read {page_read}, so it has no picture to cut.")
-        folder = studio.folder / "crops" / f"{read.photo[:16]}-{read.page}-{read.id}"
-        path = folder / f"{_plain(box)}{'-large' if large else ''}.webp"
-        if not path.exists():
-            _cut_page(db, studio, read, folder)
+    path = cut_page(studio, page_read) / f"{_plain(box)}{'-large' if large else ''}.webp"
     if not path.exists():
         raise UnreadablePhoto(f"There is no box “{box}” on this page.")
     return path
 
 
-def _cut_page(db: Connection, studio: Studio, read: PageRead, folder: Path) -> None:
-    seen = _seen_again(db, studio, read)
+def photo_view(studio: Studio, page_read: int) -> PhotoView:
+    """Return the photo of a page read as it is looked at in a review."""
+    folder = cut_page(studio, page_read)
+    rows, cols = json.loads((folder / SIZE).read_text("utf-8"))
+    return PhotoView(folder / "photo.webp", rows, cols)
+
+
+def cut_page(studio: Studio, page_read: int) -> Path:
+    """Cut a page into its crops, unless that was done, and return their folder."""
+    with studio.look() as db:
+        read = page_reads.find(db, page_read)
+        if read is None or read.photo is None:
+            raise UnreadablePhoto(f"No photo was kept for read {page_read}, so it has no picture to cut.")
+        folder = studio.folder / "crops" / f"{read.photo[:16]}-{read.page}-{read.id}"
+        if not (folder / SIZE).exists():
+            _cut(db, studio, read, folder)
+    return folder
+
+
+def _cut(db: Connection, studio: Studio, read: PageRead, folder: Path) -> None:
+    found = seen_again(db, studio, read)
     folder.mkdir(parents=True, exist_ok=True)
-    density = min(PIXELS_PER_MM, max(4.0, seen.seen.flattening.pixels_per_mm))
-    for box in seen.page.boxes:
-        area = box_area(box, seen.page.boxes)
-        lab = correct(seen.response, np.nan_to_num(flat_piece(seen.seen, area, density), nan=1.0))
+    density = min(PIXELS_PER_MM, max(4.0, found.seen.flattening.pixels_per_mm))
+    for box in found.page.boxes:
+        area = box_area(box, found.page.boxes)
+        lab = correct(found.response, np.nan_to_num(flat_piece(found.seen, area, density), nan=1.0))
         large = np.rint(np.clip(lab_to_srgb(lab), 0.0, 1.0) * 255).astype(np.uint8)
         _keep(folder / f"{_plain(box.box)}-large.webp", large)
         _keep(folder / f"{_plain(box.box)}.webp", _for_wall(large))
+    _keep_photo(found.seen.photo, folder)
 
 
-def _seen_again(db: Connection, studio: Studio, read: PageRead) -> SeenPage:
-    content = read_bytes(path_of(studio.photos, read.photo or ""))
+def seen_again(db: Connection, studio: Studio, read: PageRead) -> SeenPage:
+    """Find a page in its kept photo again, as it was when it was read."""
     chart = charts.find(db, read.chart)
-    wish = ReadWish(chart=chart.chart.chart, page=read.page, target="found")
-    for picture in open_pictures(content, "the kept photo"):
-        return see_picture(db, picture, wish)
-    raise UnreadablePhoto("The kept photo holds no picture.")
+    wish = ReadWish(chart=chart.chart.chart, page=read.page)
+    corners = read.corners if read.version.endswith(BY_HAND) else None
+    return see_picture(db, kept_picture(studio, read), wish, corners=corners)
+
+
+def kept_picture(studio: Studio, read: PageRead) -> Opened:
+    """Open the kept photo of a page read; of several pictures in a file, the one of that page."""
+    pictures = open_pictures(read_bytes(path_of(studio.photos, read.photo or "")), "the kept photo")
+    return pictures[min(read.page, len(pictures)) - 1]
+
+
+def _keep_photo(photo: Photo, folder: Path) -> None:
+    """Keep the photo as a person looks at it: as stored, or its light turned into sRGB where it is raw."""
+    small, _ = reduced(photo, VIEW_SIDE)
+    light = np.stack([small.decode[small.pixels[..., c], c] for c in range(3)], axis=-1) @ small.matrix.T
+    shown = np.rint(encode_srgb(np.clip(light, 0.0, 1.0)) * 255).astype(np.uint8)
+    _keep(folder / "photo.webp", shown)
+    write_whole(folder / SIZE, json.dumps(photo.shape).encode())
 
 
 def box_area(box: Box, boxes: Sequence[Box]) -> Rect:

@@ -15,7 +15,7 @@ from halfpan.collection import charts, devices, papers, readings
 from halfpan.collection.charts import KeptChart
 from halfpan.core.chart.sheet import Page
 from halfpan.core.measuring.boxes import read_boxes
-from halfpan.core.measuring.flatten import Flattening, to_picture
+from halfpan.core.measuring.flatten import Flattening, from_points, to_picture
 from halfpan.core.measuring.locate import Located, locate
 from halfpan.core.measuring.page import Reference, respond, see_page
 from halfpan.core.measuring.photo import Array, Photo
@@ -87,27 +87,33 @@ class SeenPage:
     corners: Corners
 
 
-def see_picture(db: Connection, picture: Picture, wish: ReadWish) -> SeenPage:
+def see_picture(
+    db: Connection, picture: Picture, wish: ReadWish, *, corners: Corners | None = None
+) -> SeenPage:
     """Find the page that a picture shows, and settle its light and colour.
+
+    ``corners`` of the sheet, (row, col), set by hand stand in for the printed marks; ``wish`` then says which
+    page it is.
 
     Raises
     ------
     UnreadablePhoto, UnknownChart, UnreadableTable
     """
     photo = picture.photo
-    located = locate(photo)
+    located = Located() if corners else locate(photo)
     chart, page = _which_page(db, photo, located, wish)
     paper = next((one.lab for one in papers.listed(db) if one.id == chart.paper), None)
     sheet = (chart.chart.sheet.width_mm, chart.chart.sheet.height_mm)
     blank = load_photo(wish.blank) if wish.blank else None
-    seen = see_page(photo, page, located=located, blank=blank, sheet=sheet)
-    corners = _corners(seen.flattening, sheet)
-    target = "none" if wish.target == "found" and not _room_beside(corners, photo) else wish.target
+    by_hand = from_points(sheet_corners(sheet), np.array(corners)) if corners else None
+    seen = see_page(photo, page, located=located, flattening=by_hand, blank=blank, sheet=sheet)
+    found = _corners(seen.flattening, sheet)
+    target = "none" if wish.target == "found" and not _room_beside(found, photo) else wish.target
     reference = _reference(db, photo, chart, page, target)
     known = devices.find(db, photo.device) if photo.device else None
     device = response_of(known.profile) if known else None
     response = respond(seen, page, reference=reference, paper=paper, device=device)
-    return SeenPage(seen, page, chart, response, corners)
+    return SeenPage(seen, page, chart, response, found)
 
 
 def measure_picture(db: Connection, picture: Picture, wish: ReadWish) -> Measured:
@@ -117,7 +123,11 @@ def measure_picture(db: Connection, picture: Picture, wish: ReadWish) -> Measure
     ------
     UnreadablePhoto, UnknownChart, UnreadableTable
     """
-    found = see_picture(db, picture, wish)
+    return measured_from(picture, see_picture(db, picture, wish))
+
+
+def measured_from(picture: Picture, found: SeenPage) -> Measured:
+    """Read every box of a page that was found in a picture."""
     device = picture.photo.device
     remembered = device and found.response.tier == "target"
     return Measured(
@@ -192,10 +202,15 @@ def _known_boxes(db: Connection, chart: KeptChart, page: Page) -> dict[str, Lab]
     }
 
 
-def _corners(flattening: Flattening, sheet: tuple[float, float]) -> Corners:
+def sheet_corners(sheet: tuple[float, float]) -> Array:
+    """Return the corners of a sheet in mm, shape (4, 2), clockwise from the top left."""
     width, height = sheet
-    corners = np.array([[0.0, 0.0], [width, 0.0], [width, height], [0.0, height]])
-    return tuple((float(row), float(col)) for row, col in to_picture(flattening, corners))
+    return np.array([[0.0, 0.0], [width, 0.0], [width, height], [0.0, height]])
+
+
+def _corners(flattening: Flattening, sheet: tuple[float, float]) -> Corners:
+    places = to_picture(flattening, sheet_corners(sheet))
+    return tuple((float(row), float(col)) for row, col in places)
 
 
 def profile_of(response: Response) -> dict[str, Any]:

@@ -11,7 +11,6 @@ from halfpan.collection.stock import Item
 from halfpan.collection.swatches import KeptSwatch
 from halfpan.core.arranging.likeness import Likeness, in_words, nearest
 from halfpan.core.arranging.painted import Painted
-from halfpan.core.arranging.repeat import Repeatability
 from halfpan.core.arranging.substitutes import Substitutes, find_substitutes
 from halfpan.core.chart.sheet import Rect
 from halfpan.core.paint.cautions import Caution, cautions
@@ -22,6 +21,7 @@ from halfpan.core.paint.witness import Statement
 from halfpan.studio.cut_crops import box_area
 from halfpan.studio.find_paint import find_paint
 from halfpan.studio.painted_paints import painted_paints
+from halfpan.studio.repeats import repeatability
 from halfpan.studio.studio import Studio
 
 WINDOWS = 6
@@ -82,15 +82,15 @@ class PaintSeen:
         return self.box is not None and self.box.state != "accepted"
 
 
-def see_paint(studio: Studio, text: str, repeat: Repeatability | None = None) -> PaintSeen:
+def see_paint(studio: Studio, text: str) -> PaintSeen:
     """Return what is known of the paint that an id or a name means.
 
     Raises
     ------
     UnknownPaint
     """
-    measure = repeat or Repeatability()
     with studio.look() as db:
+        measure = repeatability(db)
         paint = find_paint(db, text)
         counting = swatches.counting(db)
         everyone = painted_paints(db)
