@@ -187,6 +187,7 @@ def _tidied(plain: str) -> tuple[str, list[str]]:
         changes.append("“colon” in words")
         text = colon
     text = re.sub(r"^([A-Z])\.\s*([A-Z]{1,2})\.?\s*(?=\d)", r"\1\2", text, flags=re.IGNORECASE)
+    text = re.sub(r"(?<=[A-Za-z])\s*\bno\.?\s*(?=\d)", "", text, flags=re.IGNORECASE)
     joined = re.sub(r"(?<=[A-Za-z])[\s.-]+(?=\d)|\s*(:)\s*", r"\1", text)
     return re.sub(r"^([A-Z])[ -]([A-Z]{1,2}\d)", r"\1\2", joined, flags=re.IGNORECASE), changes
 
@@ -223,7 +224,7 @@ def _with_words(written: str, plain: str) -> Code | None:
     rest = (plain[: found[0].start()] + " " + plain[found[0].end() :]).strip()
     if not rest or re.search(r"\d", rest):
         return None
-    if re.match(r"[OoQIil|!SsZzB]+(?!\w)", plain[found[0].end() :]):
+    if re.match(r"(?:[OoQIil|!SsZzBgq]|[^\W\d_a-zA-Z])+(?!\w)", plain[found[0].end() :]):
         return None  # rather a digit that was misread
     code = None if _brown_without_p(found[0].group()) else parse_code(found[0].group()).canonical
     return Code(code, written, f"“{rest}” stands beside the code and is not part of it") if code else None

@@ -29,7 +29,7 @@ _ALPHABETS = str.maketrans(
     "АВСЕКМНОРТУХасеоркврухΑΒΕΖΗΙΚΜΝΟΡΤΥΧοΠПГ",
     "ABCEKMHOPTYXaceopkbpyxABEZHIKMNOPTYXoPPG",
 )
-_DIGIT_SLIPS = str.maketrans("OoQIil|!SsZzB", "0001111155228")
+_DIGIT_SLIPS = str.maketrans("OoQIil|!SsZzBgqЗз", "00011111552289933")
 _NUMBER = r"([1-9]\d{0,2})(?::([1-9]))?"
 _USAGE_LETTERS = "PNBASVDM"
 
@@ -108,7 +108,7 @@ def _leading_nought(text: str) -> Answer:
     if not found:
         return None
     codes = [_joined(usage, hue, found[2], found[3]) for usage, hue in _letters(found[1])]
-    return "a nought in front of the number", codes
+    return ("a nought in front of the number", codes) if codes else None
 
 
 def _letters_misread(text: str) -> Answer:
