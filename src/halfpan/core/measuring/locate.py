@@ -19,9 +19,17 @@ from halfpan.errors import UnreadablePhoto
 FIRST_LOOK = 1600
 """Long side, in pixels, of the picture that marks are first looked for on."""
 
-SECOND_LOOK = 3200
+SECOND_LOOK = 4200
+"""A second look, closer: a picture of twelve million pixels as it is."""
+
+FLATTENED = 3200
+"""Long side, in pixels, of a sheet laid flat to read its code."""
+
 EDGE = 0.03
 """Share of the sheet kept around the outermost marks: the code may stand a little further out."""
+
+BAND = 0.16
+"""Share of the long side of a sheet within which its code stands, from whichever edge."""
 
 CODE_WORD = "HALFPAN"
 MODULES = 6
@@ -144,16 +152,29 @@ def _read_code(
 def _views(
     photo: Photo, look: NDArray[np.uint8], marks: Mapping[int, Array], scale: float
 ) -> Iterator[NDArray[np.uint8]]:
-    """Yield pictures in which the code may be read: as it is, flattened by the marks, and closer."""
+    """Yield pictures in which the code may be read: as it is, flattened by the marks, its edges, closer."""
     yield look
     closer = look
     if scale < 1.0:
         near, scale = reduced(photo, SECOND_LOOK)
         closer = grey(near)
     if len(marks) >= 3:
-        yield _squared(closer, marks, scale)
+        squared = _squared(closer, marks, scale)
+        yield squared
+        yield from _bands(squared)
     if closer is not look:
         yield closer
+
+
+def _bands(squared: NDArray[np.uint8]) -> Iterator[NDArray[np.uint8]]:
+    """Yield the edges of a flattened sheet, crisper and larger: the code stands in one of them."""
+    rows, cols = squared.shape
+    deep = round(BAND * max(rows, cols))
+    for band in (squared[:deep], squared[-deep:], squared[:, :deep], squared[:, -deep:]):
+        for larger in (1.0, 1.5):
+            big = cv2.resize(band, None, fx=larger, fy=larger, interpolation=cv2.INTER_CUBIC)
+            crisp = cv2.addWeighted(big, 2.2, cv2.GaussianBlur(big, (0, 0), 2.5 * larger), -1.2, 0)
+            yield np.asarray(crisp, dtype=np.uint8)
 
 
 def _squared(look: NDArray[np.uint8], marks: Mapping[int, Array], scale: float) -> NDArray[np.uint8]:
@@ -164,8 +185,8 @@ def _squared(look: NDArray[np.uint8], marks: Mapping[int, Array], scale: float) 
     quad = points[chosen]
     wide = np.linalg.norm(quad[1] - quad[0]) + np.linalg.norm(quad[2] - quad[3])
     high = np.linalg.norm(quad[3] - quad[0]) + np.linalg.norm(quad[2] - quad[1])
-    edge = EDGE * SECOND_LOOK
-    size = (np.array([wide, high]) / max(wide, high) * SECOND_LOOK).round()
+    edge = EDGE * FLATTENED
+    size = (np.array([wide, high]) / max(wide, high) * FLATTENED).round()
     flat = np.array([(0, 0), (size[0], 0), size, (0, size[1])]) + edge
     found: tuple[Any, Any] = cv2.findHomography(quad, flat)
     shape = found[0]
