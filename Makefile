@@ -3,6 +3,8 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 STAMP := $(VENV)/.halfpan-ready
+# Tests run in a shuffled order; the same one each time, unless make test SEED=last or a number says otherwise.
+SEED ?= 7
 
 .PHONY: demo studio test lint bench format chromium clean
 
@@ -13,7 +15,7 @@ studio: $(STAMP)
 	$(BIN)/halfpan serve
 
 test: $(STAMP) chromium
-	$(BIN)/python -m pytest -n 2 --dist worksteal
+	$(BIN)/python -m pytest -n 2 --dist worksteal -p randomly --randomly-seed=$(SEED)
 
 lint: $(STAMP)
 	$(BIN)/ruff format --check src tests bench
