@@ -123,8 +123,13 @@ def choose(db: Connection, number: int) -> None:
 
 def counting(db: Connection) -> dict[str, KeptSwatch]:
     """Return for each paint the accepted swatch that counts."""
+    return best_of(listed(db, state="accepted"))
+
+
+def best_of(accepted: Iterable[KeptSwatch]) -> dict[str, KeptSwatch]:
+    """Return for each paint the one of some accepted swatches that counts."""
     best: dict[str, KeptSwatch] = {}
-    for one in sorted(listed(db, state="accepted"), key=_rank):
+    for one in sorted(accepted, key=_rank):
         if one.swatch.paint is not None:
             best[one.swatch.paint] = one
     return best

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from halfpan.collection import paints
 from halfpan.core.arranging.painted import Painted
 from halfpan.core.arranging.ranges import Counterpart, Glance, counterparts, glance
 from halfpan.core.arranging.repeat import Repeatability
 from halfpan.core.paint.names import fold_name
 from halfpan.core.paint.paint import Paint
 from halfpan.errors import BadRequest
-from halfpan.studio.painted_paints import painted_paints
-from halfpan.studio.repeats import repeatability
+from halfpan.studio.painted_paints import gather_painted
 from halfpan.studio.studio import Studio
 
 
@@ -51,8 +49,8 @@ def compare_ranges(studio: Studio, *names: str) -> Compared:
     if not 1 <= len(names) <= 2:
         raise BadRequest("Name one range or two: a maker, or a maker and its range.")
     with studio.look() as db:
-        everything = painted_paints(db, paints.listed(db))
-        repeat = repeatability(db)
+        known = gather_painted(db)
+    everything, repeat = list(known.painted.values()), known.repeat
     found = [_of(everything, name) for name in names]
     seen = []
     for at, name in enumerate(names):

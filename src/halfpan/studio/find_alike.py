@@ -9,9 +9,8 @@ from halfpan.core.arranging.likeness import Likeness, find_likenesses, nearest
 from halfpan.core.arranging.painted import Painted
 from halfpan.core.arranging.repeat import Repeatability
 from halfpan.core.paint.paint import Paint
-from halfpan.studio.find_paint import find_paint
-from halfpan.studio.painted_paints import painted_paints
-from halfpan.studio.repeats import repeatability
+from halfpan.studio.find_paint import pick_paint
+from halfpan.studio.painted_paints import gather_painted
 from halfpan.studio.studio import Studio
 
 
@@ -29,7 +28,8 @@ class Alike:
 def find_alike(studio: Studio) -> Alike:
     """Return all that is alike among the owned paints."""
     with studio.look() as db:
-        painted, repeat = painted_paints(db), repeatability(db)
+        known = gather_painted(db)
+    painted, repeat = known.owned(), known.repeat
     return Alike(
         find_likenesses(painted, repeat), find_kin(painted, repeat), repeat, _by_id(painted), _unread(painted)
     )
@@ -43,11 +43,11 @@ def find_alike_to(studio: Studio, text: str) -> Alike:
     UnknownPaint
     """
     with studio.look() as db:
-        meant = find_paint(db, text)
-        (one,) = painted_paints(db, [meant])
-        painted, repeat = painted_paints(db), repeatability(db)
-    found = tuple(nearest(one, painted, repeat))
-    return Alike(found, (), repeat, {meant.id: meant, **_by_id(painted)}, _unread(painted))
+        known = gather_painted(db)
+    meant = pick_paint(list(known.paints().values()), text)
+    painted, repeat = known.owned(), known.repeat
+    found = tuple(nearest(known.painted[meant.id], painted, repeat))
+    return Alike(found, (), repeat, known.paints(), _unread(painted))
 
 
 def _by_id(painted: list[Painted]) -> dict[str, Paint]:

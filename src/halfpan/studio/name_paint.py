@@ -6,9 +6,8 @@ from dataclasses import dataclass
 
 from halfpan.core.arranging.naming import Named, name_pigment
 from halfpan.core.paint.paint import Paint
-from halfpan.studio.find_paint import find_paint
-from halfpan.studio.painted_paints import painted_paints
-from halfpan.studio.repeats import repeatability
+from halfpan.studio.find_paint import pick_paint
+from halfpan.studio.painted_paints import gather_painted
 from halfpan.studio.studio import Studio
 
 
@@ -29,8 +28,8 @@ def name_paint(studio: Studio, text: str) -> NamedHere:
     UnknownPaint
     """
     with studio.look() as db:
-        meant = find_paint(db, text)
-        (unknown,) = painted_paints(db, [meant])
-        mine = painted_paints(db)
-        named = name_pigment(unknown, mine, repeatability(db))
-    return NamedHere(meant, named, {one.paint.id: one.paint for one in mine})
+        known = gather_painted(db)
+    everything = known.paints()
+    meant = pick_paint(list(everything.values()), text)
+    named = name_pigment(known.painted[meant.id], known.owned(), known.repeat)
+    return NamedHere(meant, named, everything)

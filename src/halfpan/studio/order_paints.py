@@ -12,8 +12,8 @@ from halfpan.core.arranging.odd import Odd, odd_neighbours
 from halfpan.core.arranging.order import OrderRule, Placed, in_order
 from halfpan.core.arranging.painted import Painted
 from halfpan.core.paint.paint import Paint
-from halfpan.studio.find_paint import find_paint
-from halfpan.studio.painted_paints import painted_paints
+from halfpan.studio.find_paint import pick_paint
+from halfpan.studio.painted_paints import gather_painted, painted_paints
 from halfpan.studio.studio import Studio
 
 
@@ -60,9 +60,10 @@ def place_paint(studio: Studio, text: str, rule: OrderRule | None = None) -> New
     UnknownPaint
     """
     with studio.look() as db:
-        meant = find_paint(db, text)
-        (newcomer,) = painted_paints(db, [meant])
-        others = {one.paint.id: one for one in painted_paints(db) if one.paint.id != meant.id}
+        known = gather_painted(db)
+        meant = pick_paint(list(known.paints().values()), text)
+        newcomer = known.painted[meant.id]
+        others = {one.paint.id: one for one in known.owned() if one.paint.id != meant.id}
         order = _order_in_use(db, others, rule)
         boxes = _chart_orders(db)
     gap = place_newcomer(order, newcomer, others, rule)
@@ -72,7 +73,8 @@ def place_paint(studio: Studio, text: str, rule: OrderRule | None = None) -> New
 
 def _order_in_use(db: Connection, others: dict[str, Painted], rule: OrderRule | None) -> list[str]:
     own = [one for one in orders.find(db) if one in others]
-    missing = [one for key, one in others.items() if key not in set(own)]
+    held = set(own)
+    missing = [one for key, one in others.items() if key not in held]
     return [*own, *(placed.paint for placed in in_order(missing, rule))]
 
 

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from halfpan.collection import paints
 from halfpan.core.arranging.owned import Owned, own
 from halfpan.core.arranging.repeat import Repeatability
 from halfpan.core.paint.paint import Paint
 from halfpan.errors import BadRequest, UnknownPaint
 from halfpan.studio.find_paint import pick_paint
-from halfpan.studio.painted_paints import painted_paints
-from halfpan.studio.repeats import repeatability
+from halfpan.studio.painted_paints import gather_painted
 from halfpan.studio.studio import Studio
 
 
@@ -37,13 +35,10 @@ def own_paint(studio: Studio, text: str) -> OwnedHere:
     if not text.strip():
         raise BadRequest("Say what to look for: codes such as PB60, or a name.")
     with studio.look() as db:
-        everything = paints.listed(db)
-        painted = painted_paints(db, everything)
-        repeat = repeatability(db)
-    mine = [one for one in painted if one.paint.owned]
+        known = gather_painted(db)
+    everything = known.paints()
     try:
-        meant = pick_paint(everything, text).id
+        like = known.painted[pick_paint(list(everything.values()), text).id]
     except UnknownPaint:
-        meant = None
-    like = next((one for one in painted if one.paint.id == meant), None)
-    return OwnedHere(own(text, mine, repeat, like=like), {one.id: one for one in everything}, repeat)
+        like = None
+    return OwnedHere(own(text, known.owned(), known.repeat, like=like), everything, known.repeat)

@@ -2,24 +2,57 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from sqlalchemy import Connection
 
 from halfpan.collection import findings, paints, swatches
+from halfpan.collection.swatches import KeptSwatch
 from halfpan.core.arranging.painted import Painted
+from halfpan.core.arranging.repeat import Repeatability
 from halfpan.core.paint.finding import Finding
 from halfpan.core.paint.paint import Paint
 from halfpan.core.paint.witness import findings_say
+from halfpan.studio.repeats import repeatability_of
+
+
+@dataclass(frozen=True, slots=True)
+class Gathered:
+    """All paints of a studio by their id, wished ones too, and the painter's repeatability."""
+
+    painted: dict[str, Painted]
+    repeat: Repeatability
+
+    def owned(self) -> list[Painted]:
+        """Return those that are owned."""
+        return [one for one in self.painted.values() if one.paint.owned]
+
+    def paints(self) -> dict[str, Paint]:
+        """Return the paints alone, by their id."""
+        return {key: one.paint for key, one in self.painted.items()}
+
+
+def gather_painted(db: Connection) -> Gathered:
+    """Return everything that a question about likeness, order or substitutes looks at, read once."""
+    accepted = swatches.listed(db, state="accepted")
+    found = _joined(db, paints.listed(db), swatches.best_of(accepted))
+    return Gathered({one.paint.id: one for one in found}, repeatability_of(db, accepted))
 
 
 def painted_paints(db: Connection, chosen: Sequence[Paint] | None = None) -> list[Painted]:
     """Return paints (all that are owned when none are named) with the swatch that counts for each."""
-    counting = swatches.counting(db)
+    named = chosen if chosen is not None else [one for one in paints.listed(db) if one.owned]
+    if len(named) == 1:
+        accepted = swatches.listed(db, paint=named[0].id, state="accepted")
+        return _joined(db, named, swatches.best_of(accepted))
+    return _joined(db, named, swatches.counting(db))
+
+
+def _joined(db: Connection, named: Iterable[Paint], counting: dict[str, KeptSwatch]) -> list[Painted]:
     seen: dict[str, list[Finding]] = {}
     for kept in findings.listed(db):
         seen.setdefault(kept.paint, []).append(kept.finding)
-    named = chosen if chosen is not None else [one for one in paints.listed(db) if one.owned]
     return [
         Painted(
             one,

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from sqlalchemy import Connection
 
-from halfpan.collection import readings, swatches
+from halfpan.collection import repeats, swatches
+from halfpan.collection.swatches import KeptSwatch
 from halfpan.core.arranging.painted import Painted
 from halfpan.core.arranging.repeat import Repeatability, repeatability_from
 from halfpan.core.paint.paint import Paint
@@ -12,23 +15,26 @@ from halfpan.core.paint.reading import Swatch
 
 
 def repeatability(db: Connection) -> Repeatability:
-    """Return the painter's own repeatability, or the stated guess until something was painted twice.
+    """Return the painter's own repeatability, or the stated guess until something was painted twice."""
+    return repeatability_of(db, swatches.listed(db, state="accepted"))
+
+
+def repeatability_of(db: Connection, accepted: Iterable[KeptSwatch]) -> Repeatability:
+    """Return the repeatability with the accepted swatches at hand.
 
     Boxes of one paint count once each, whichever chart they are on; two photographs of one box are no
-    repeat of painting.
+    repeat of painting. Strokes of a sheet of tests count box by box.
     """
     groups: dict[str, dict[tuple[str | None, str], Painted]] = {}
-    for kept in swatches.listed(db, state="accepted"):
+    for kept in accepted:
         if kept.swatch.paint is not None:
             box = (kept.chart, kept.swatch.box)
             groups.setdefault(kept.swatch.paint, {})[box] = _painted(kept.swatch.paint, kept.swatch)
-    for kept_reading in readings.listed(db, state="accepted"):
-        reading = kept_reading.reading
-        if reading.paint is not None and reading.zone.startswith("repeat "):
-            lone = Swatch(reading.box, reading.paint, "", masstone=reading.lab)
-            place = (kept_reading.chart, f"{reading.box} {reading.zone}")
-            groups.setdefault(f"{reading.paint} {reading.box}", {})[place] = _painted(reading.paint, lone)
-    return repeatability_from([tuple(group.values()) for group in groups.values()])
+    for stroke in repeats.listed(db):
+        lone = Swatch(stroke.box, stroke.paint, "", masstone=stroke.lab)
+        sheet = f"{stroke.paint} {stroke.chart} {stroke.box}"
+        groups.setdefault(sheet, {})[stroke.chart, stroke.zone] = _painted(stroke.paint, lone)
+    return repeatability_from([tuple(group.values()) for group in groups.values() if len(group) > 1])
 
 
 def _painted(key: str, swatch: Swatch) -> Painted:

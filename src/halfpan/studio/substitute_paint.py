@@ -6,9 +6,8 @@ from dataclasses import dataclass
 
 from halfpan.core.arranging.substitutes import Substitutes, Wanted, find_substitutes
 from halfpan.core.paint.paint import Paint
-from halfpan.studio.find_paint import find_paint
-from halfpan.studio.painted_paints import painted_paints
-from halfpan.studio.repeats import repeatability
+from halfpan.studio.find_paint import pick_paint
+from halfpan.studio.painted_paints import gather_painted
 from halfpan.studio.studio import Studio
 
 
@@ -29,8 +28,8 @@ def substitute_paint(studio: Studio, text: str, wanted: Wanted | None = None, *,
     UnknownPaint
     """
     with studio.look() as db:
-        meant = find_paint(db, text)
-        (target,) = painted_paints(db, [meant])
-        mine = painted_paints(db)
-        found = find_substitutes(target, mine, repeatability(db), wanted, most=most)
-    return Replaced(meant, found, {one.paint.id: one.paint for one in mine})
+        known = gather_painted(db)
+    everything = known.paints()
+    meant = pick_paint(list(everything.values()), text)
+    found = find_substitutes(known.painted[meant.id], known.owned(), known.repeat, wanted, most=most)
+    return Replaced(meant, found, everything)

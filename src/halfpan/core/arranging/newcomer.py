@@ -68,25 +68,22 @@ def place_newcomer(
     family if there is one. Without: the gap that keeps most of the families in sequence.
     """
     used = rule or OrderRule()
-    known = [others.get(paint) for paint in order]
     own = place(newcomer, used)
-    placed = [place(one, used) if one else None for one in known]
+    known = {at: others[paint] for at, paint in enumerate(order) if paint in others}
+    placed = {at: place(one, used) for at, one in known.items()}
     mids = np.full((len(order), 3), np.nan)
-    for row, one in zip(mids, known, strict=True):
-        if one is not None:
-            row[:] = colours([one])[0, 1]
+    if known:
+        mids[list(known)] = colours(list(known.values()))[:, 1]
     mid = colours([newcomer])[0, 1]
-    beside = np.array([p is not None and p.family == own.family for p in placed], dtype=bool)
     if np.isfinite(mid).all() and np.isfinite(mids).all(axis=1).any():
+        beside = np.zeros(len(order), dtype=bool)
+        beside[[at for at, one in placed.items() if one.family == own.family]] = True
         return _gap(order, _cheapest(mids, mid, beside), "reading")
     if not order or own.family == "unplaced":
         return _gap(order, len(order), "nothing")
-    keys = [p.key if p else None for p in placed]
-    faults = [
-        sum(1 for key in keys[:i] if key and key > own.key)
-        + sum(1 for key in keys[i:] if key and key < own.key)
-        for i in range(len(order) + 1)
-    ]
+    later = np.array([at in placed and placed[at].key > own.key for at in range(len(order))], dtype=int)
+    earlier = np.array([at in placed and placed[at].key < own.key for at in range(len(order))], dtype=int)
+    faults = np.concatenate([[0], np.cumsum(later)]) + np.concatenate([np.cumsum(earlier[::-1])[::-1], [0]])
     return _gap(order, len(faults) - 1 - int(np.argmin(faults[::-1])), "family")
 
 

@@ -20,12 +20,14 @@ Array = NDArray[np.float64]
 class OddRule:
     """When a step is odd: ``times`` the median of up to ``around`` steps on either side, and ``least``.
 
-    Differences are CIEDE2000 at mid strength. A step from one family to the next is never odd.
+    Differences are CIEDE2000 at mid strength. A step from one family to the next is never odd. At most the
+    ``most`` widest steps are returned.
     """
 
     times: float = 3.0
     least: float = 8.0
     around: int = 4
+    most: int = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,38 +76,44 @@ def odd_neighbours(
     kinds = [place(painted[paint], families or OrderRule()).family for paint in names]
     steps = delta_e_2000(mids[:-1], mids[1:])
     inside = np.array([a == b for a, b in pairwise(kinds)], dtype=bool)
-    odd = []
-    for i in np.flatnonzero(inside & (steps > used.least)):
-        usual = _usual(steps, inside, int(i), used.around)
-        if usual is not None and steps[i] > used.times * usual:
-            move = _move(names, mids, kinds, (int(i), int(i) + 1))
-            odd.append(Odd(names[i], names[i + 1], float(steps[i]), usual, move))
-    return tuple(sorted(odd, key=lambda o: -o.step))
+    far = [int(i) for i in np.flatnonzero(inside & (steps > used.least))]
+    usual = {i: _usual(steps, inside, i, used.around) for i in far}
+    odd = sorted((i for i in far if steps[i] > used.times * usual[i]), key=lambda i: -steps[i])[: used.most]
+    kinds_array = np.array(kinds)
+    return tuple(
+        Odd(
+            names[i],
+            names[i + 1],
+            float(steps[i]),
+            usual[i],
+            _move(names, mids, kinds_array, i, float(steps[i])),
+        )
+        for i in odd
+    )
 
 
-def _usual(steps: Array, inside: NDArray[np.bool_], i: int, around: int) -> float | None:
+def _usual(steps: Array, inside: NDArray[np.bool_], i: int, around: int) -> float:
+    """Return the median of the steps around one, infinite where there are too few to say."""
     near = [j for j in range(max(0, i - around), min(len(steps), i + around + 1)) if j != i and inside[j]]
-    return float(np.median(steps[near])) if len(near) >= 2 else None
+    return float(np.median(steps[near])) if len(near) >= 2 else np.inf
 
 
-def _move(names: list[str], mids: Array, kinds: Sequence[str], pair: tuple[int, int]) -> Move | None:
+def _move(names: list[str], mids: Array, kinds: NDArray[np.str_], i: int, step: float) -> Move | None:
     """Try both paints of an odd pair in every gap of their own family; the best must halve the step."""
-    best = max((_best_gap(names, mids, kinds, i) for i in pair), key=lambda move: move.shorter)
-    step = float(delta_e_2000(mids[pair[0]], mids[pair[1]]))
+    best = max((_best_gap(names, mids, kinds, one) for one in (i, i + 1)), key=lambda move: move.shorter)
     return best if best.shorter > step / 2 else None
 
 
-def _best_gap(names: list[str], mids: Array, kinds: Sequence[str], i: int) -> Move:
-    def between(a: int | None, b: int | None) -> float:
-        return 0.0 if a is None or b is None else float(delta_e_2000(mids[a], mids[b]))
-
-    rest: list[int | None] = [None, *(j for j in range(len(names)) if j != i), None]
-    here = rest.index(i - 1) if i else 0
-    gain = between(rest[here], i) + between(i, rest[here + 1]) - between(rest[here], rest[here + 1])
-    moves = []
-    for before, after in pairwise(rest):
-        if any(side is not None and kinds[side] == kinds[i] for side in (before, after)):
-            cost = between(before, i) + between(i, after) - between(before, after)
-            ends = [None if side is None else names[side] for side in (before, after)]
-            moves.append(Move(names[i], ends[0], ends[1], gain - cost))
-    return max(moves, key=lambda move: move.shorter)
+def _best_gap(names: list[str], mids: Array, kinds: NDArray[np.str_], i: int) -> Move:
+    """Return the gap that a paint, taken out of the order, lengthens least."""
+    rest = np.delete(np.arange(len(names)), i)
+    far = delta_e_2000(mids[rest], mids[i])
+    between = delta_e_2000(mids[rest[:-1]], mids[rest[1:]])
+    lengthens = np.concatenate([[far[0]], far[:-1] + far[1:] - between, [far[-1]]])
+    own = kinds[rest] == kinds[i]
+    beside = np.concatenate([own, [False]]) | np.concatenate([[False], own])
+    cost = np.where(beside, lengthens, np.inf)
+    gap = int(np.argmin(cost))
+    before = names[rest[gap - 1]] if gap > 0 else None
+    after = names[rest[gap]] if gap < len(rest) else None
+    return Move(names[i], before, after, float(lengthens[i] - cost[gap]))

@@ -11,14 +11,13 @@ This is a proposal. The painter's own order is never touched by it.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import atan2, degrees, hypot
 from typing import Literal
 
-import numpy as np
-
 from halfpan.core.arranging.painted import Painted
-from halfpan.core.colour.spaces import lab_to_lch
 from halfpan.core.paint.index import GROUPS, pigment
 from halfpan.core.paint.names import fold_name
 
@@ -125,9 +124,9 @@ def place(one: Painted, rule: OrderRule) -> Placed:
     if swatch is None or mid is None or group == "metallic":
         return Placed(one.paint.id, group, source, (1.0, 0.0))
     read = [lab for lab in (swatch.masstone, swatch.mid, swatch.tint, *swatch.path) if lab is not None]
-    lch = lab_to_lch(np.array(read))
-    hue = float(lab_to_lch(np.array(mid))[2])
-    seen = _Seen(float((swatch.masstone or mid)[0]), float(mid[0]), float(lch[:, 1].max()), hue)
+    strongest = max(hypot(lab[1], lab[2]) for lab in read)  # one paint: plain numbers are quicker than arrays
+    hue = degrees(atan2(mid[2], mid[1])) % 360
+    seen = _Seen(float((swatch.masstone or mid)[0]), float(mid[0]), strongest, hue)
     family = _family(seen, rule)
     border = rule.border_hue * (1 if swatch.mid else 3)
     settled: Basis = "reading" if swatch.mid else "masstone only"
@@ -152,7 +151,7 @@ def _family(seen: _Seen, rule: OrderRule) -> Family:
         return "green"
     passed = (rule.opens - h) % 360
     begins = [(rule.opens - hue) % 360 for hue in rule.hues]
-    return GROUPS[int(np.searchsorted(begins, passed, side="right")) - 1]
+    return GROUPS[bisect_right(begins, passed) - 1]
 
 
 def _close_by(seen: _Seen, rule: OrderRule, border: float) -> set[Family]:

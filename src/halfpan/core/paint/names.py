@@ -10,7 +10,7 @@ import re
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from rapidfuzz import fuzz, process
 
@@ -37,6 +37,7 @@ class Promise:
     genuine: bool
 
 
+@lru_cache(maxsize=1 << 15)
 def fold_name(name: str) -> str:
     """Return a name as it is compared: small letters, no accents or marks, usual variants made one."""
     plain = unicodedata.normalize("NFKD", name.casefold())
@@ -60,6 +61,7 @@ def near_names(name: str, names: Iterable[str], *, at_least: float = _MAYBE) -> 
     return [(other, score) for _, score, other in found]
 
 
+@lru_cache(maxsize=1 << 15)
 def promises(name: str) -> tuple[Promise, ...]:
     """Return the pigments that a paint's name speaks of; the longest name counts, its words only once."""
     text = f" {fold_name(name)} "
