@@ -56,9 +56,8 @@ def nudge_box(
             raise BadRequest(f"There is no box “{box}” on this page, or it was not moved.")
         return replace(page, boxes=boxes)
 
-    return _read_again(
-        studio, page_read, None, moved, f"box moved by {x:.1f}, {y:.1f} mm", now, who, only=box
-    )
+    reason = f"box {box} moved by {x:.1f}, {y:.1f} mm"
+    return _read_again(studio, page_read, reason, now=now, who=who, moved=moved, only=box)
 
 
 def _read_again(

@@ -8,7 +8,10 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
+from halfpan.web.api import charts as charts_documents
+from halfpan.web.api import paints as paint_documents
 from halfpan.web.pages import (
+    charts,
     crops,
     frame_choices,
     jobs,
@@ -16,6 +19,7 @@ from halfpan.web.pages import (
     paint_list,
     paints,
     pair,
+    review,
     static,
     undo,
     welcome,
@@ -32,4 +36,8 @@ ROUTERS: tuple[APIRouter, ...] = (
     paints.router,
     paint.router,
     crops.router,
+    review.router,
+    charts.router,
+    paint_documents.router,
+    charts_documents.router,
 )

@@ -1,0 +1,48 @@
+"""Charts and their readings as documents."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fastapi import APIRouter
+
+from halfpan.core.chart.sheet import chart_to_dict
+from halfpan.studio.list_charts import list_charts
+from halfpan.studio.read_document import reading_to_dict
+from halfpan.studio.review import Which, list_readings
+from halfpan.studio.see_chart import see_chart
+from halfpan.web.asked import AskedStudio
+
+router = APIRouter(prefix="/api", tags=["charts"])
+
+
+@router.get("/charts")
+def charts(studio: AskedStudio) -> dict[str, Any]:
+    """Return all charts with how far they are."""
+    return {
+        "charts": [
+            {
+                "chart": one.chart,
+                "kind": one.kind,
+                "title": one.title,
+                "made": one.made.isoformat(),
+                "pages": one.pages,
+                "paints": one.paints,
+                "painted": one.painted,
+                "reads": one.reads,
+            }
+            for one in list_charts(studio)
+        ]
+    }
+
+
+@router.get("/charts/{chart}")
+def chart(chart: str, studio: AskedStudio) -> dict[str, Any]:
+    """Return the geometry of one chart, as ``chart.json`` holds it."""
+    return chart_to_dict(see_chart(studio, chart).kept.chart)
+
+
+@router.get("/charts/{chart}/readings")
+def readings(chart: str, studio: AskedStudio) -> dict[str, Any]:
+    """Return what was read of one chart, every reading with its doubt and state."""
+    return {"readings": [reading_to_dict(one.kept) for one in list_readings(studio, Which(chart=chart))]}
