@@ -147,6 +147,73 @@ def read(
         _show(found)
 
 
+@app.command("rule")
+def rule(
+    ctx: typer.Context,
+    photo: Annotated[Path, typer.Argument(metavar="PHOTO", help="A photo of a hand-ruled or older chart.")],
+    *,
+    corners: Annotated[
+        str,
+        typer.Option(
+            metavar="“x,y x,y x,y x,y”",
+            help="Outer corners of the boxes, in pixels, round from the first box.",
+        ),
+    ] = "",
+    rows: Annotated[int | None, typer.Option(min=1, help="How many rows of boxes.")] = None,
+    columns: Annotated[int | None, typer.Option(min=1, help="How many boxes in a row.")] = None,
+    paints: Annotated[str, typer.Option(help="As for `chart new`, in the order they were painted.")] = "",
+    order: Annotated[
+        Literal["reading", "snake", "column"], typer.Option(help="How the boxes were filled.")
+    ] = "reading",
+    skip: Annotated[str, typer.Option(help="Boxes that are not there, with commas: A3,B1.")] = "",
+    target: Annotated[
+        str,
+        typer.Option(
+            help="found, none, or a file of colours: one for each box, or those of a target beside."
+        ),
+    ] = "found",
+    paper: Annotated[str, typer.Option(help="The paper it is painted on, if it is kept here.")] = "",
+    title: Annotated[str, typer.Option(help="What to call the chart.")] = "",
+    review: Annotated[bool, typer.Option("--review", help="Leave every reading to be looked at.")] = False,
+    as_json: AsJson = False,
+) -> None:
+    """Read a chart that Halfpan did not print. Without --corners its boxes are looked for."""
+    from halfpan.studio.read_document import read_to_dict
+    from halfpan.studio.rule_photo import GridWish, rule_photo
+
+    wish = GridWish(
+        corners=_corners(corners),
+        rows=rows,
+        columns=columns,
+        paints=paints,
+        order=order,
+        skip=tuple(part for part in skip.split(",") if part.strip()),
+        target=target,
+        paper=paper,
+        title=title,
+        review=review,
+    )
+    with opened(ctx) as studio, progress("reading the boxes"):
+        found = rule_photo(studio, photo, wish, now=now())
+    if as_json:
+        put_json(read_to_dict(found))
+    else:
+        _show(found)
+
+
+def _corners(text: str) -> tuple[tuple[float, float], ...]:
+    if not text.strip():
+        return ()
+    try:
+        pairs = [tuple(float(part) for part in pair.split(",")) for pair in text.split()]
+        points = tuple((x, y) for x, y in pairs)
+    except ValueError:
+        points = ()
+    if len(points) != 4:
+        raise typer.BadParameter(f"“{text}” is not “x,y x,y x,y x,y”", param_hint="--corners")
+    return points
+
+
 def _show(found: ChartRead) -> None:
     check = found.light.check_delta_e00
     tried = f", which foretells its own patches within {check:.1f}" if check is not None else ""

@@ -84,7 +84,7 @@ def read_chart(
         keep_original(studio.photos, photo.content)
     with studio.transaction() as db, changes.noted(db, f"read chart {chart}", now=now, who=who):
         numbers += [keep_page(db, page, wish, now=now) for page in pages]
-        return _gathered(db, chart, numbers, again=not pages)
+        return gathered(db, chart, numbers, again=not pages)
 
 
 def _loaded(path: Path) -> LoadedPhoto:
@@ -122,7 +122,7 @@ def _pages(
     return pages
 
 
-def _gathered(db: Connection, chart: str, numbers: Sequence[int], *, again: bool) -> ChartRead:
+def gathered(db: Connection, chart: str, numbers: Sequence[int], *, again: bool) -> ChartRead:
     """Return everything that was read, each box from its best view where several show it."""
     reads = [read for read in (page_reads.find(db, number) for number in numbers) if read]
     every = [one for number in numbers for one in readings.listed(db, page_read=number)]
