@@ -91,10 +91,10 @@ def test_boxes_of_a_chart_are_films_of_guessed_strength(studio: Studio) -> None:
         films, unit = painted_films(db)
     assert unit is None
     by_amounts = [(f.amounts, f.recipe.layers[0][0][1], f.recipe.ground) for f in films]
-    assert by_amounts[0] == ("unknown", FULL_STRENGTH, PLAIN_PAPER)
+    assert by_amounts[0] == ("full", FULL_STRENGTH, PLAIN_PAPER)
     assert by_amounts[1][0] == "graded"
     assert by_amounts[1][1] < FULL_STRENGTH / 4
-    assert by_amounts[2] == ("unknown", FULL_STRENGTH, BLACK_LINE)
+    assert by_amounts[2] == ("full", FULL_STRENGTH, BLACK_LINE)
     assert films[0].wash == films[2].wash != films[1].wash
     assert learn_mixes(studio).unknown_strength[0].reason == "amounts unknown"
 

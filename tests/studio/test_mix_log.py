@@ -53,7 +53,7 @@ def test_a_logged_colour_teaches_with_its_doubt(studio: Studio) -> None:
     lesson = learn_mixes(studio)
     assert lesson.mixes == 1
     (film,) = [o for o in lesson.learnt.observations if not o.single]
-    assert (film.amounts, film.within_delta_e00) == ("unknown", 5.0)
+    assert (film.amounts, film.within_delta_e00) == ("full", 5.0)
     assert dict(film.recipe.layers[0])[ids["Rose"]] == 2 * dict(film.recipe.layers[0])[ids["Straw"]]
 
 

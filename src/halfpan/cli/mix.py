@@ -51,9 +51,12 @@ def _show_doubts(lesson: Lesson, names: dict[str, str]) -> None:
     unknown = [
         (names[u.paint], u.reason, mix_in_words(u.settles.layers[0], names) if u.settles else None)
         for u in lesson.unknown_strength
+        if u.reason != "amounts unknown"
     ]
     if unknown:
         put_table("Strength not known", ["paint", "why", "the box that would settle it"], unknown)
+    if guessed := len(lesson.unknown_strength) - len(unknown):
+        say(f"{guessed} paints: strength only guessed from their full washes; any box mixed with them tells.")
     odd = [
         (s.box, mix_in_words(recipe.layers[0], names), f"{s.apart:.1f}", f"{s.within_delta_e00:.1f}")
         for s, recipe in lesson.suspicious

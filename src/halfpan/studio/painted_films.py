@@ -27,8 +27,8 @@ from halfpan.core.paint.reading import Lab
 MIX_LOG = "mix log"
 # Zone: part of a full-strength wash it is first taken for, and what is known of that.
 ZONES: dict[str, tuple[float, Amounts]] = {
-    "masstone": (1.0, "unknown"),
-    "black line": (1.0, "unknown"),
+    "masstone": (1.0, "full"),
+    "black line": (1.0, "full"),
     "mid": (0.25, "graded"),
     "tint": (0.08, "graded"),
 }

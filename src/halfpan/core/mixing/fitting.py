@@ -122,7 +122,8 @@ def _unknown_amounts(observations: Sequence[Observation], prior: Prior) -> Float
         entries.setdefault(("wash", one.occasion, wash), []).append((i, spread))
         if guessed and one.single:
             key = ("paint", one.occasion, one.recipe.paints[0])
-            entries.setdefault(key, []).append((i, prior.guessed_strength))
+            strength = prior.guessed_strength if one.amounts == "unknown" else prior.full_strength
+            entries.setdefault(key, []).append((i, strength))
     hidden = np.zeros((len(observations), len(entries)))
     for column, members in enumerate(entries.values()):
         for i, spread in members:
@@ -133,7 +134,7 @@ def _unknown_amounts(observations: Sequence[Observation], prior: Prior) -> Float
 def _spread_of_amounts(observation: Observation, prior: Prior) -> float:
     if observation.amounts == "graded":
         return prior.graded_wash
-    return prior.guessed_wash if observation.amounts == "unknown" else prior.rough_parts
+    return prior.rough_parts if observation.amounts == "rough" else prior.guessed_wash
 
 
 def solve(task: Task, start: Floats | None = None) -> Fit:

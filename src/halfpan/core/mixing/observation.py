@@ -17,7 +17,7 @@ BLACK_LINE: Lab = (22.0, 0.0, 0.0)  # printed black under a wash, common practic
 Wash = tuple[tuple[str, float], ...]
 """One wash: paints with their amounts, in any order."""
 
-Amounts = Literal["known", "rough", "unknown", "graded"]
+Amounts = Literal["known", "rough", "unknown", "full", "graded"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +45,9 @@ class Observation:
         The colour read
     reflectance : tuple of 31 floats, optional
         The spectrum, where an instrument gave one
-    amounts : {"known", "rough", "unknown", "graded"}
-        How far the amounts can be trusted: measured out, by eye within a quarter, only guessed, or some
-        point of a stroke that thins out
+    amounts : {"known", "rough", "unknown", "full", "graded"}
+        How far the amounts can be trusted: measured out, by eye within a quarter, only guessed, a wash as
+        strong as the paint is used, or some point of a stroke that thins out from there
     within_delta_e00 : float
         95 % radius of the reading
     occasion : str

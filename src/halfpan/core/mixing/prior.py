@@ -51,6 +51,7 @@ class Prior:
     guessed_wash: float = 0.4
     graded_wash: float = 1.0
     guessed_strength: float = 0.7
+    full_strength: float = 0.4
     rough_parts: float = 0.22
 
 

@@ -56,14 +56,14 @@ def strength_unknown(learnt: Learnt, *, settle: bool = False) -> dict[str, Stren
     Parameters
     ----------
     learnt : what is known
-    settle : look for the one box that would tell most about it, too
+    settle : look for the one box that would tell most about it, too; guessed amounts are settled by any mix
     """
-    mixed = {p for o in learnt.observations if not o.single and o.amounts == "known" for p in o.recipe.paints}
+    mixed = {p for o in learnt.observations if not o.single for p in o.recipe.paints}
     found: dict[str, StrengthUnknown] = {}
     for paint in learnt.paints:
         reason = None if paint in mixed else _reason(learnt, paint)
         if reason:
-            box = settling_box(learnt, paint) if settle else None
+            box = settling_box(learnt, paint) if settle and reason != "amounts unknown" else None
             found[paint] = StrengthUnknown(paint, reason, box)
     return found
 
@@ -88,7 +88,7 @@ def _reason(learnt: Learnt, paint: str) -> Reason | None:
         return "opaque at every step"
     if not covered and float(delta_e_2000(fullest, bare)) < HARDLY_SHOWS:
         return "white on white"
-    if all(o.amounts in {"unknown", "graded"} for o in swatches):
+    if all(o.amounts not in {"known", "rough"} for o in swatches):
         return "amounts unknown"
     return None
 
