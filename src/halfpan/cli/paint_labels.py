@@ -39,7 +39,8 @@ def check(
         for remark in one.checked.remarks
         if remark.level == level
     ]
-    put_table("To look at", ["id", "paint", "printed", "what", "perhaps"], told)
+    if told:
+        put_table("To look at", ["id", "paint", "printed", "what", "perhaps"], told)
     asking = sum(1 for one in checked if one.checked.asks)
     put_text(f"{len(checked)} labels, {asking} with a question. Nothing was changed: `halfpan paints edit`.")
 

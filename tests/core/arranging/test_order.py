@@ -68,6 +68,11 @@ def test_a_brown_is_no_orange_though_the_hue_is_the_same():
     assert [p.family for p in in_order([brown, orange])] == ["orange", "earth"]
 
 
+def test_an_olive_closes_the_greens_though_its_hue_is_a_yellow():
+    greens = [painted("olive", (70, 40, 95), masstone=(40, 36, 90)), painted("bluish", (75, 50, 185))]
+    assert names(greens) == ["bluish", "olive"]
+
+
 def test_without_a_reading_the_pigment_group_places_it_and_says_so():
     placed = in_order([painted("Whatever", codes=["PB29"])])[0]
     assert (placed.family, placed.basis) == ("blue", "pigment group")

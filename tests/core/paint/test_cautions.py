@@ -47,6 +47,10 @@ def test_the_label_is_quoted_and_stands_first():
     assert "1272/2008" in second.source
 
 
+def test_a_code_with_many_faces_says_of_which_the_caution_is():
+    assert "umbers above all" in cautions(paint(["PBr7"]))[0].text
+
+
 def test_no_caution_is_no_statement_about_the_paint():
     assert cautions(paint(["PB29"])) == ()
     assert "no statement" in NONE_RECORDED

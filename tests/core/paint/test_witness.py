@@ -41,6 +41,12 @@ def test_the_label_is_quoted_word_for_word():
     assert label_says(paint(transparency="Transp. ★★"), "transparency").text == "Transp. ★★"
 
 
+def test_a_printed_number_stands_with_the_direction_of_its_scale():
+    rated = paint(transparency="1", scales="body: 1 to 4, 4 covers most, grain: yes or no")
+    assert label_says(rated, "transparency").text == "1 (1 to 4, 4 covers most)"
+    assert label_says(rated, "granulation") is None
+
+
 def test_a_label_that_promises_what_the_literature_doubts_is_told_in_words():
     statement = told(paint(["PR83"], lightfastness="lasting"), "light")
     assert "disagree" in statement.disagreement

@@ -168,7 +168,18 @@ def _within(family: Family, seen: _Seen, rule: OrderRule) -> tuple[float, float]
     """Sort brights and earths by hue, the rest from light to dark; unread paints come after them all."""
     if family in {"neutral", "black", "white", "metallic"}:
         return (-1.0, -seen.mass_lightness)
-    return (-1.0 + ((rule.opens - seen.hue) % 360) / 360, -seen.mid_lightness)
+    turn = (rule.opens - seen.hue) % 360
+    middle = _middle(family, rule)
+    return (-1.0 + (middle + (turn - middle + 180) % 360 - 180) / 360, -seen.mid_lightness)
+
+
+def _middle(family: Family, rule: OrderRule) -> float:
+    """Return the middle of a family on the wheel, in degrees from where the list opens."""
+    if family == "earth":
+        return (rule.opens - sum(rule.earth_hues) / 2) % 360
+    begins = [*((rule.opens - hue) % 360 for hue in rule.hues), 360.0]
+    at = FAMILIES.index(family)
+    return (begins[at] + begins[at + 1]) / 2
 
 
 def _unread_family(one: Painted) -> tuple[Family, Basis]:

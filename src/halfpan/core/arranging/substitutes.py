@@ -192,7 +192,8 @@ def _losses(target: Painted, one: Painted) -> list[str]:
 
 
 def _new_substances(target: Painted, one: Painted) -> list[str]:
-    held = [s.name for s in substances().values() if contains_substance(one.paint, s.name)]
+    metals = [s.name for s in substances().values() if not s.name.endswith("dust")]
+    held = [name for name in metals if contains_substance(one.paint, name)]
     return [name for name in held if not contains_substance(target.paint, name)]
 
 

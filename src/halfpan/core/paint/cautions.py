@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from halfpan.core.paint.index import Certainty, pigment, substances
+from halfpan.core.paint.index import Certainty, Pigment, pigment, substances
 from halfpan.core.paint.paint import Paint
 from halfpan.core.paint.witness import Witness
 
@@ -48,20 +48,21 @@ class ForChildren:
 
 def cautions(paint: Paint) -> tuple[Caution, ...]:
     """Return the cautions of one paint: the label's words first, then the literature's by code."""
-    found = []
+    found: list[Caution] = []
     if paint.label.health:
         found.append(Caution("label", None, f"“{paint.label.health}”", "as printed on the label"))
     for code in dict.fromkeys(paint.codes):
         known = pigment(code)
-        for symbol in known.hazards if known else ():
-            substance = substances()[symbol]
-            caution = substance.caution
-            found.append(
-                Caution(
-                    "literature", substance.name, f"{code}: {caution.text}", caution.source, caution.certainty
-                )
-            )
+        if known:
+            found += [_by_literature(known, symbol) for symbol in known.hazards]
     return tuple(found)
+
+
+def _by_literature(known: Pigment, symbol: str) -> Caution:
+    substance = substances()[symbol]
+    where = f"{known.code} ({known.hazard_note})" if known.hazard_note else known.code
+    said = substance.caution
+    return Caution("literature", substance.name, f"{where}: {said.text}", said.source, said.certainty)
 
 
 def contains_substance(paint: Paint, name: str) -> bool | None:

@@ -53,7 +53,8 @@ class Pigment:
 
     ``astm`` is the ASTM word for watercolour ("not listed" where the list had no entry); ``other_light``
     what other tests say; ``light`` the index's own summary of both: holds, doubtful or fugitive.
-    ``hazards`` are substances by their symbol or name, see `substances`.
+    ``hazards`` are substances by their symbol or name, see `substances`; ``hazard_note``
+    narrows them where a code has many faces.
     """
 
     code: str
@@ -69,6 +70,7 @@ class Pigment:
     granulation: Fact
     staining: Fact
     hazards: tuple[str, ...]
+    hazard_note: str
     hazard_certainty: Certainty
     constitution_certainty: Certainty
     sources: str
@@ -174,7 +176,10 @@ def _pigment(row: dict[str, str]) -> Pigment:
         transparency=fact(_TRANSPARENCY[row["transparency"]], "transparency"),
         granulation=fact(_GRANULATING[row["granulating"]], "granulating"),
         staining=fact(_STAINING[row["staining"]], "staining"),
-        hazards=tuple(substance for substance in row["hazard"].split(";") if substance),
+        hazards=tuple(part.partition(" (")[0] for part in row["hazard"].split(";") if part),
+        hazard_note=" ".join(
+            part.partition(" (")[2].rstrip(")") for part in row["hazard"].split(";")
+        ).strip(),
         hazard_certainty=_CERTAINTY[row["cert_hazard"]],
         constitution_certainty=_CERTAINTY[row["cert_constitution"]],
         sources=row["sources"],

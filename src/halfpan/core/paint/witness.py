@@ -15,7 +15,7 @@ from halfpan.core.paint.finding import Finding
 from halfpan.core.paint.index import Fact, Pigment, pigment
 from halfpan.core.paint.paint import Paint
 from halfpan.core.paint.reading import Swatch
-from halfpan.core.paint.scales import PROPERTIES, WORDS, Property, level_of
+from halfpan.core.paint.scales import PROPERTIES, WORDS, Property, level_of, scale_of
 
 Witness = Literal["label", "literature", "proof"]
 WITNESSES: tuple[Witness, ...] = ("label", "literature", "proof")
@@ -62,14 +62,18 @@ def statements(paint: Paint, proof: Mapping[Property, Said] | None = None) -> tu
 
 
 def label_says(paint: Paint, prop: Property) -> Said | None:
-    """Return what the label prints about a property, word for word."""
+    """Return what the label prints about a property, word for word, with the direction of its scale."""
     printed = {
         "light": paint.label.lightfastness,
         "transparency": paint.label.transparency,
         "granulation": paint.label.granulation,
         "staining": paint.label.staining,
     }[prop]
-    return Said(printed, level_of(prop, printed, paint.label.scales)) if printed else None
+    if not printed:
+        return None
+    scale = scale_of(prop, paint.label.scales)
+    direction = f" ({scale})" if scale and scale != "words" else ""
+    return Said(printed + direction, level_of(prop, printed, paint.label.scales))
 
 
 def literature_says(codes: Sequence[str], prop: Property) -> Said | None:
