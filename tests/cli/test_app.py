@@ -28,7 +28,7 @@ def test_the_help_names_every_noun_and_loads_none_of_the_heavy_libraries() -> No
     ran = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert ran.stdout.rstrip().endswith("[]")
     for noun in NOUNS:
-        assert f"  {noun} " in ran.stdout
+        assert f" {noun} " in ran.stdout
 
 
 def test_the_version_is_said(halfpan) -> None:

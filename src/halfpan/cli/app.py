@@ -37,6 +37,7 @@ from halfpan.errors import HalfpanError
 
 # Noun: what a painter reads about it in the help. The file is ``cli/NOUN.py`` with _ for -.
 NOUNS = {
+    "demo": "The whole job on an invented studio: print, paint, photograph, read, compare.",
     "serve": "Open the studio page in your browser.",
     "paints": "Your paints: add, list, show, correct, undo.",
     "pigments": "Pigments: what is published about them, and your paints that contain them.",
@@ -68,6 +69,7 @@ class LazyNouns(TyperGroup):
         """Return the noun that was called, with its verbs."""
         if args and args[0] in NOUNS:
             module = import_module(f"halfpan.cli.{args[0].replace('-', '_')}")
+            module.app._add_completion = False  # noqa: SLF001 -- said once, here, for every noun
             return args[0], typer.main.get_command(module.app), args[1:]
         return super().resolve_command(ctx, args)
 
@@ -77,7 +79,6 @@ app = typer.Typer(
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
-    rich_markup_mode=None,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 

@@ -12,8 +12,10 @@ from halfpan.cli import paint_labels, paint_likeness, paint_order
 from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text, say
 
 if TYPE_CHECKING:
+    from halfpan.core.paint.reading import Swatch
     from halfpan.files.tables import Table
     from halfpan.studio.add_paints import PaintList
+    from halfpan.studio.show_paint import PaintShown
 
 app = typer.Typer(help="Your paints: add, list, show, correct, undo.", no_args_is_help=True)
 
@@ -151,24 +153,51 @@ def show(
     as_json: AsJson = False,
 ) -> None:
     """Show all that is known of one paint."""
-    from halfpan.studio.paint_document import paint_to_dict
-    from halfpan.studio.show_paint import show_paint
+    from halfpan.studio.show_paint import show_paint, shown_to_dict
 
     with opened(ctx) as studio:
         shown = show_paint(studio, paint)
     if as_json:
-        put_json({"paint": paint_to_dict(shown.paint)})
-        return
+        put_json(shown_to_dict(shown))
+    else:
+        _show_paint(shown)
+
+
+def _show_paint(shown: PaintShown) -> None:
+    from halfpan.core.paint.cautions import DEFER, NONE_RECORDED
+
     one = shown.paint
     facts = [
         ("maker", one.maker), ("range", one.range), ("codes", " ".join(one.codes)),
-        ("also called", ", ".join(one.other_names)), ("codes as printed", one.label.codes),
-        ("lightfastness as printed", one.label.lightfastness),
-        ("transparency as printed", one.label.transparency),
-        ("health label", one.label.health), ("series", one.series), ("tags", ", ".join(one.tags)),
-        ("notes", one.notes),
+        ("codes as printed", one.label.codes), ("also called", ", ".join(one.other_names)),
+        ("series", one.series), ("tags", ", ".join(one.tags)), ("notes", one.notes),
+        ("health label", one.label.health),
+        ("boxes", ", ".join(f"{box} of chart {chart}" for chart, _, box in shown.boxes)),
+        ("in the drawer", ", ".join(" ".join(p for p in (i.form, i.place) if p) for i in shown.items)),
     ]  # fmt: skip
-    put_table(f"{one.id}  {one.name}", ["", ""], facts)
+    put_table(f"{one.id}  {one.name}", ["", ""], [fact for fact in facts if fact[1]])
+    if shown.swatch is not None:
+        put_table("As painted", ["", "L* a* b*", "within"], _states(shown.swatch.swatch))
+    rows = [
+        (
+            s.property,
+            *(said.text if said else "" for said in (s.label, s.literature, s.proof)),
+            s.disagreement,
+        )
+        for s in shown.statements
+    ]
+    put_table("", ["", "label", "literature", "proof", "where they disagree"], rows)
+    for caution in shown.cautions:
+        put_text(f"Caution, {caution.witness}: {caution.text}")
+    put_text(DEFER if shown.cautions else NONE_RECORDED)
+
+
+def _states(swatch: Swatch) -> list[tuple[str, str, str]]:
+    states = (("full strength", swatch.masstone), ("mid", swatch.mid), ("tint", swatch.tint))
+    within = f"± {swatch.within_delta_e00:.1f}" if swatch.within_delta_e00 is not None else ""
+    return [
+        (name, f"{lab[0]:.1f} {lab[1]:+.1f} {lab[2]:+.1f}", within) for name, lab in states if lab is not None
+    ]
 
 
 @app.command("edit")
