@@ -121,6 +121,10 @@ def test_a_constitution_number_alone_is_no_code():
     assert "constitution number" in read.problem
 
 
+def test_a_lone_digit_that_no_code_could_end_in_gets_no_proposal():
+    assert [code.proposal for code in parse_codes("PB1,0")] == [None, None]
+
+
 def test_silence_is_unknown_and_not_a_fault():
     for text in ("", "  ", "n/a", "-", "unknown", "?"):
         assert parse_codes(text) == ()

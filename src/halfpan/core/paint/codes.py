@@ -234,15 +234,13 @@ def _lonely_number(piece: str, before: Code) -> Code:
     problem = "a number without its letters"
     if not re.search(r"\d", before.as_written):
         return Code(None, piece, problem, parse_code(f"{before.as_written}{piece}").canonical)
-    base = before.canonical or before.proposal
-    if base is None:
-        return Code(None, piece, problem)
-    if len(piece) == 1 and ":" not in base:
-        return Code(
-            None, piece, f"{problem} after {base}: a colon number, or a second code", f"{base}:{piece}"
-        )
-    letters = re.match(r"[A-Za-z]+", base)
-    return Code(None, piece, f"{problem} after {base}", f"{letters[0]}{piece}" if letters else None)
+    base = before.canonical or before.proposal or ""
+    letters = re.match(r"[A-Za-z]*", base)
+    colon = len(piece) == 1 and ":" not in base
+    meant = f"{base}:{piece}" if colon else f"{letters[0] if letters else ''}{piece}"
+    choice = ": a colon number, or a second code" if colon else ""
+    after = f" after {base}{choice}" if base else ""
+    return Code(None, piece, problem + after, meant if is_canonical(meant) else None)
 
 
 def _no_number(plain: str) -> str:
