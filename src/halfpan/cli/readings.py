@@ -38,7 +38,7 @@ def add(
 
     with opened(ctx) as studio, progress("adding readings"):
         added = add_readings(studio, source, now=now(), paper=paper)
-    for said in (*added.notes, *added.problems):
+    for said in added.problems:
         say(said)
     if as_json:
         put_json(
@@ -47,7 +47,6 @@ def add(
                 "known_already": added.known,
                 "new_paints": [{"paint": one.id, "name": one.name} for one in added.new_paints],
                 "problems": list(added.problems),
-                "notes": list(added.notes),
             }
         )
         return

@@ -19,13 +19,13 @@ from halfpan.collection.readings import KeptReading
 from halfpan.core.paint.paint import Label, Paint
 from halfpan.core.paint.reading import Lab, Reading
 from halfpan.errors import UnreadableTable
-from halfpan.files.instrument import Measured, MeasuredRow, read_measured
+from halfpan.files.instrument import Measured, Part, read_measured
 from halfpan.files.originals import sha256_of
 from halfpan.studio.find_paint import answering_to, pick_paint
 from halfpan.studio.studio import Studio
 
 INSTRUMENT_WITHIN = 0.5
-"""95 % radius of an instrument reading where the file states none: common practice, no source."""
+"""95 % radius of an instrument reading: common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,6 @@ class ReadingsAdded:
     known: int
     new_paints: tuple[Paint, ...]
     problems: tuple[str, ...]
-    notes: tuple[str, ...]
 
 
 def add_readings(
@@ -70,18 +69,19 @@ def add_readings(
         held = readings.from_source(db, source)
         rows = [row for row in measured.rows if str(row.line) not in held]
         ids, new = _paints_of(db, rows, now)
-        nameless = [row for row in rows if not row.parts]
-        kept = [_kept(row, ids, source, white, now) for row in rows if row.parts]
-        numbers = readings.add_all(db, kept)
-        problems = [f"{path.name}, line {row.line}: no paint is named" for row in nameless]
-        known = len(measured.rows) - len(rows)
-        return _answer(measured, numbers, known, paints.of_ids(db, new), problems)
+        kept = [_kept(row, ids, source, white, now) for row in rows if _parts(row)]
+        nameless = [f"{path.name}, line {row.line}: no paint is named." for row in rows if not _parts(row)]
+        return ReadingsAdded(
+            kept=tuple(readings.add_all(db, kept)),
+            known=len(measured.rows) - len(rows),
+            new_paints=tuple(paints.of_ids(db, new)),
+            problems=(*measured.problems, *nameless),
+        )
 
 
-def _answer(
-    measured: Measured, kept: Iterable[int], known: int, new: Iterable[Paint], problems: Iterable[str]
-) -> ReadingsAdded:
-    return ReadingsAdded(tuple(kept), known, tuple(new), (*measured.problems, *problems), measured.notes)
+def _parts(row: Measured) -> tuple[Part, ...]:
+    """Return the paints of a row; a row that only has a name is that paint alone."""
+    return row.parts or (((row.name, None),) if row.name else ())
 
 
 def _paper(path: Path) -> Lab:
@@ -91,12 +91,10 @@ def _paper(path: Path) -> Lab:
     return rows[0].lab
 
 
-def _paints_of(
-    db: Connection, rows: Iterable[MeasuredRow], now: datetime
-) -> tuple[dict[str, str], list[str]]:
+def _paints_of(db: Connection, rows: Iterable[Measured], now: datetime) -> tuple[dict[str, str], list[str]]:
     """Return the id of every paint named, and which of them had to be added."""
     everything = paints.listed(db)
-    named = dict.fromkeys(name for row in rows for name, _ in row.parts)
+    named = dict.fromkeys(name for row in rows for name, _ in _parts(row))
     missing = [name for name in named if not answering_to(everything, name)]
     new = [Paint(id="", maker="", range="", name=name, label=Label(name)) for name in missing]
     added = paints.add_all(db, new, now=now)
@@ -107,17 +105,16 @@ def _paints_of(
     return ids, added
 
 
-def _kept(
-    row: MeasuredRow, ids: dict[str, str], source: str, white: Lab | None, now: datetime
-) -> KeptReading:
-    amounts = tuple((ids[name], amount) for name, amount in row.parts if amount is not None)
-    single = ids[row.parts[0][0]] if len(row.parts) == 1 else None
+def _kept(row: Measured, ids: dict[str, str], source: str, white: Lab | None, now: datetime) -> KeptReading:
+    parts = _parts(row)
+    amounts = tuple((ids[name], amount) for name, amount in parts if amount is not None)
+    single = ids[parts[0][0]] if len(parts) == 1 else None
     reading = Reading(
         box="",
         paint=single,
-        zone=row.zone or ("wash" if amounts else "masstone"),
+        zone="wash" if amounts else "masstone",
         lab=row.lab,
-        within_delta_e00=INSTRUMENT_WITHIN if row.within is None else row.within,
+        within_delta_e00=INSTRUMENT_WITHIN,
         tier="instrument",
         count=1,
         state="accepted",

@@ -99,7 +99,7 @@ def _settle(studio: Studio, which: Which, state: State, reason: str, *, now: dat
         meant = [one for one in _meant(db, which) if one.reading.state != state]
         if not which.numbers and state == "accepted":
             meant = [one for one in meant if one.reading.state == "to review"]
-        with changes.noted(db, f"{state}: {len(meant)} readings", now=now, who=who):
+        with changes.noted(db, f"{state}: {len(meant)} reading(s)", now=now, who=who):
             readings.set_state(db, [one.id for one in meant], state, reason=reason)
             _follow(db, meant)
         return len(meant)
