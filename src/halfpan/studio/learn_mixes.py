@@ -13,7 +13,7 @@ from halfpan.core.mixing.prior import Prior
 from halfpan.core.mixing.strength import StrengthUnknown, strength_unknown
 from halfpan.core.mixing.trust import Suspicious, suspicious
 from halfpan.errors import NotLearnt
-from halfpan.files.learnt import mark_of, read_learnt, write_learnt
+from halfpan.files.learnt import read_learnt, write_learnt
 from halfpan.studio.painted_films import painted_films
 from halfpan.studio.studio import Studio
 
@@ -46,14 +46,16 @@ def learnt_mixes(studio: Studio, db: Connection) -> Learnt:
             "There is nothing to learn mixes from yet: read a painted chart with `halfpan chart read`, "
             "or add measured swatches with `halfpan readings add`."
         )
-    prior, path = Prior(), studio.folder / KEPT_AS
-    mark = mark_of(films, prior, unit)
-    kept = read_learnt(path, films, prior)
-    if kept is not None and kept[1] == mark:
-        return kept[0]
-    learnt = learn(films, prior=prior, unit=unit)
-    write_learnt(path, learnt, mark)
+    path = studio.folder / KEPT_AS
+    known = read_learnt(path, Prior())
+    learnt = learn(films, unit=unit, known=known)
+    if known is None or _marks(known) != _marks(learnt):
+        write_learnt(path, learnt)
     return learnt
+
+
+def _marks(learnt: Learnt) -> list[str]:
+    return [group.mark for group in learnt.groups]
 
 
 def learn_mixes(studio: Studio) -> Lesson:

@@ -58,11 +58,11 @@ def test_the_unit_of_amounts_does_not_matter():
 
 def test_paints_that_never_met_are_found_apart():
     learnt = learn(read(ladders()) + read([mix(("blue", 2.0), ("rose", 2.0))]))
-    assert {members for members, _ in learnt.groups} == {(0, 1), (2,)}
+    assert {group.members for group in learnt.groups} == {(0, 1), (2,)}
     joint = learnt.covariance([0, 2])
     per_paint = learnt.coefficients.shape[1]
     assert np.all(joint[:per_paint, per_paint:] == 0)
-    assert np.allclose(joint[per_paint:, per_paint:], learnt.groups[1][1])
+    assert np.allclose(joint[per_paint:, per_paint:], learnt.groups[1].covariance)
 
 
 def test_the_covariance_follows_the_order_asked_for():
@@ -136,8 +136,26 @@ def test_a_painted_glaze_teaches_too():
     assert error(learn(read(ladders()) + read(glazes), unit=1.0), unseen).mean() < alone
 
 
+def test_a_film_of_nothing_is_no_unit():
+    nothing = Observation(Recipe(((),)), (95.0, 0.0, 1.0))
+    assert weakest_swatch([nothing, *read(ladders((2.0, 4.0)))]) == 2.0
+    assert weakest_swatch([nothing]) == 1.0
+
+
 def test_nothing_read_means_nothing_learnt():
     learnt = learn([Observation(Recipe(((),)), (95.0, 0.0, 1.0))])
     assert learnt.paints == ()
     with pytest.raises(NotLearnt, match="Nothing was read of blue"):
         learnt.require(["blue"])
+
+
+def test_only_what_was_read_anew_is_learnt_anew():
+    films = read(ladders()) + read([mix(("blue", 2.0), ("rose", 2.0))])
+    known = learn(films)
+    marked = replace(known, coefficients=known.coefficients + 1.0)  # to see what is taken over
+    again = learn(films, known=marked)
+    assert np.array_equal(again.coefficients, marked.coefficients)
+    more = learn([*films, *read([mix(("blue", 4.0), ("rose", 1.0))])], known=marked)
+    assert np.array_equal(more.coefficients[2], marked.coefficients[2])  # yellow never met the others
+    fresh = learn([*films, *read([mix(("blue", 4.0), ("rose", 1.0))])])
+    assert np.array_equal(more.coefficients[:2], fresh.coefficients[:2])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from hashlib import sha256
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,16 +20,21 @@ MODEL = "two-constant film 1"  # changes whenever the same readings would give o
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Learnt:
-    """Paints as found from readings.
+class Together:
+    """Paints that were found together: which, the covariance of their numbers, the mark of their readings."""
 
-    ``coefficients`` (paints, numbers); ``groups`` number the paints that were found together, each with the
-    covariance of its own numbers; ``unit`` is the amount counted as 1.
-    """
+    members: tuple[int, ...]
+    covariance: Floats
+    mark: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Learnt:
+    """Paints as found from readings: ``coefficients`` (paints, numbers), ``unit`` the amount counted as 1."""
 
     paints: tuple[str, ...]
     coefficients: Floats
-    groups: tuple[tuple[tuple[int, ...], Floats], ...]
+    groups: tuple[Together, ...]
     observations: tuple[Observation, ...]
     unit: float
     prior: Prior
@@ -52,15 +58,15 @@ class Learnt:
         """Return the joint covariance (numbers of all, square) of some paints, in the order given."""
         per_paint = self.coefficients.shape[1]
         place: dict[int, tuple[int, int]] = {}
-        for g, (members, _) in enumerate(self.groups):
-            place.update({p: (g, i) for i, p in enumerate(members)})
+        for g, group in enumerate(self.groups):
+            place.update({p: (g, i) for i, p in enumerate(group.members)})
         size = len(paints) * per_paint
         joint = np.zeros((size, size))
         for g in {place[p][0] for p in paints}:
             here = [i for i, p in enumerate(paints) if place[p][0] == g]
             there = [place[paints[i]][1] for i in here]
             to, source = _numbers_of(here, per_paint), _numbers_of(there, per_paint)
-            joint[np.ix_(to, to)] = self.groups[g][1][np.ix_(source, source)]
+            joint[np.ix_(to, to)] = self.groups[g].covariance[np.ix_(source, source)]
         return joint
 
 
@@ -73,6 +79,7 @@ def learn(
     *,
     prior: Prior | None = None,
     unit: float | None = None,
+    known: Learnt | None = None,
     start: Learnt | None = None,
 ) -> Learnt:
     """Find every paint from everything read, all paints that were ever mixed together at once.
@@ -82,7 +89,8 @@ def learn(
     observations : the films painted and read; films of nothing are left out
     prior : settings of the model
     unit : the amount counted as 1; the weakest known swatch when not given
-    start : an earlier answer to begin the search at; the end is the same within its doubt
+    known : an earlier answer, taken over as it is for paints of which nothing new was read
+    start : an earlier answer to begin the search at: sooner at its end, which then differs a little
 
     Returns
     -------
@@ -93,26 +101,36 @@ def learn(
     unit = unit or weakest_swatch(seen)
     paints = tuple(sorted({p for o in seen for p in o.recipe.paints}))
     rows = {paint: i for i, paint in enumerate(paints)}
+    held = {group.mark: group for group in known.groups} if known else {}
     coefficients = np.zeros((len(paints), basis_of(prior).per_paint))
-    groups: list[tuple[tuple[int, ...], Floats]] = []
+    groups: list[Together] = []
     for members, films in _found_together(seen):
-        task = set_task(films, members, unit=unit, prior=prior)
-        fit = solve(task, _begin(start, members, unit))
-        here = tuple(rows[m] for m in members)
-        coefficients[list(here)] = fit.coefficients
-        groups.append((here, fit.covariance))
+        here, mark = tuple(rows[m] for m in members), _mark(films, prior, unit)
+        if known and mark in held:
+            coefficients[list(here)] = known.coefficients[list(held[mark].members)]
+            covariance = held[mark].covariance
+        else:
+            fit = solve(set_task(films, members, unit=unit, prior=prior), _begin(start, members, unit))
+            coefficients[list(here)], covariance = fit.coefficients, fit.covariance
+        groups.append(Together(here, covariance, mark))
     return Learnt(paints, coefficients, tuple(groups), seen, unit, prior)
+
+
+def _mark(films: Sequence[Observation], prior: Prior, unit: float) -> str:
+    """Return the mark of everything the numbers of a group depend on."""
+    return sha256(repr((MODEL, prior, unit, films)).encode()).hexdigest()
 
 
 def weakest_swatch(observations: Sequence[Observation]) -> float:
     """Return the smallest amount of a swatch of one paint, of any film where there is none, or 1."""
 
     def totals(*, single: bool) -> list[float]:
-        return [
+        sums = (
             sum(amount for wash in o.recipe.layers for _, amount in wash)
             for o in observations
             if o.amounts in {"known", "rough"} and (o.single or not single)
-        ]
+        )
+        return [total for total in sums if total > 0]
 
     return min(totals(single=True) or totals(single=False) or [1.0])
 
