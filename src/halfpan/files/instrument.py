@@ -1,203 +1,248 @@
-"""Measured colours from a file: rows of paints and amounts with L, a, b or a reflectance.
+"""Readings of an instrument, from a csv, a CGATS.17 or a CxF3 file, as rows of name, amounts and colour.
 
-The columns are ``paint, amount`` or ``paint_a, amount_a, paint_b, amount_b, ...``, then ``L, a, b`` (D50,
-2 degree) or ``R_400 ... R_700``. A row that cannot be used is named with its line; the others are read.
+A file is told by its content, not its ending. What cannot be used is listed line by line, never guessed.
 """
 
 from __future__ import annotations
 
+import csv
+import io
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 
 from halfpan.core.colour.spectra import BANDS, reflectance_to_lab
-from halfpan.core.paint.reading import Lab
 from halfpan.errors import UnreadableTable
-from halfpan.files.tables import Row, Table, read_table
 
-_PAINT = re.compile(r"paint(?:_?([a-z]|\d+))?")
-_AMOUNT = re.compile(r"(?:amount|parts)(?:_?([a-z]|\d+))?(?:_?(?:ml|g|drops?))?")
-_BAND = re.compile(r"(?:r|nm|spectral_nm|refl|reflectance)?_?(\d{3})(?:_?nm)?")
-_LAB = {
-    "l": "L",
-    "l*": "L",
-    "lab_l": "L",
-    "a": "a",
-    "a*": "a",
-    "lab_a": "a",
-    "b": "b",
-    "b*": "b",
-    "lab_b": "b",
-}
-_OTHER = {"zone": "zone", "condition": "condition", "within_delta_e00": "within_delta_e00", "name": "name"}
+Array = NDArray[np.float64]
+Part = tuple[str, float | None]
 
-
-@dataclass(frozen=True, slots=True)
-class MeasuredRow:
-    """One measured colour. ``parts`` are (paint as written, amount or none); ``within`` a stated radius."""
-
-    line: int
-    parts: tuple[tuple[str, float | None], ...]
-    lab: Lab
-    reflectance: tuple[float, ...] | None = None
-    zone: str = ""
-    condition: str = ""
-    within: float | None = None
+MOST_BYTES = 50_000_000
+_BAND = re.compile(r"^(?:r|nm|spectral|spectral_nm)_?(\d{3})$")
+_PAINT = re.compile(r"^paint(?:_([a-z]))?$")
 
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """The usable rows of a file, and a sentence for each that is not."""
+    """One measured patch.
 
-    rows: tuple[MeasuredRow, ...]
-    problems: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
+    Attributes
+    ----------
+    name : what the file calls it ("" when it does not)
+    parts : the paints in it and their amounts, in the file's order; amounts None where not given
+    lab : D50, 2 degree
+    reflectance : 31 bands, 400-700 nm by 10, or None where only Lab was given
+    condition : "M0" to "M3" (ISO 13655) when stated, else ""
+    line : where in the file it stands
+    """
+
+    name: str
+    parts: tuple[Part, ...]
+    lab: tuple[float, float, float]
+    reflectance: tuple[float, ...] | None = None
+    condition: str = ""
+    line: int = 0
 
 
 @dataclass(frozen=True, slots=True)
-class _Columns:
-    """Where everything stands."""
+class MeasuredTable:
+    """All usable rows of a file, and a sentence for each that is not."""
 
-    paints: Mapping[str, int]
-    amounts: Mapping[str, int]
-    lab: Mapping[str, int]
-    bands: Mapping[int, int]
-    other: Mapping[str, int]
+    rows: tuple[Measured, ...]
+    problems: tuple[str, ...] = ()
 
 
-def read_measured(path: Path) -> Measured:
-    """Read a file of measured colours.
+def read_measured(path: Path) -> MeasuredTable:
+    """Read an instrument's file.
 
     Raises
     ------
     UnreadableTable
-        When it is no table, or has neither L, a, b nor reflectances of 400 to 700 nm by 10.
+        When the file cannot be opened or understood as a whole, or mixes measuring conditions.
     """
-    table = read_table(path)
-    if not table.rows:
-        raise UnreadableTable(f"{path.name} is empty.")
-    table = _upright(table)
-    columns = _columns(table.rows[0], path.name)
-    rows: list[MeasuredRow] = []
-    problems: list[str] = []
-    percent = _in_percent(table.rows[1:], columns)
-    for row in table.rows[1:]:
-        try:
-            rows.append(_measured(row, columns, percent=percent))
-        except ValueError as trouble:
-            problems.append(f"{path.name}, line {row.line}: {trouble}")
-    notes = (f"Reflectances in {path.name} were read as per cent.",) if percent else ()
-    return Measured(tuple(rows), tuple(problems), (*table.notes, *notes))
-
-
-def _upright(table: Table) -> Table:
-    """Turn a spectrum that is written downwards (wavelength, value) into one row."""
-    first = [cell.casefold() for cell in table.rows[0].cells]
-    if len(first) != 2 or not first[0].startswith(("wavelength", "nm")):
-        return table
-    heading = Row(1, tuple(f"R_{row.cells[0].split('.')[0]}" for row in table.rows[1:]))
-    return Table((heading, Row(2, tuple(row.cells[1] for row in table.rows[1:]))), table.notes)
-
-
-def _columns(heading: Row, name: str) -> _Columns:
-    paints: dict[str, int] = {}
-    amounts: dict[str, int] = {}
-    lab: dict[str, int] = {}
-    bands: dict[int, int] = {}
-    other: dict[str, int] = {}
-    for at, cell in enumerate(heading.cells):
-        plain = re.sub(r"\s+", "_", cell.strip().casefold())
-        if plain in _LAB:
-            lab[_LAB[plain]] = at
-        elif found := _PAINT.fullmatch(plain):
-            paints[found[1] or ""] = at
-        elif found := _AMOUNT.fullmatch(plain):
-            amounts[found[1] or ""] = at
-        elif found := _BAND.fullmatch(plain):
-            bands[int(found[1])] = at
-        elif plain in _OTHER:
-            other[_OTHER[plain]] = at
-    wanted = [int(band) for band in BANDS]
-    if len(lab) < 3 and not set(wanted) <= set(bands):
-        raise UnreadableTable(
-            f"{name} has neither columns L, a, b nor reflectances R_400, R_410 ... R_700; "
-            f"its columns are {', '.join(heading.cells[:8])}{' ...' if len(heading.cells) > 8 else ''}."
-        )
-    full = {band: bands[band] for band in wanted} if set(wanted) <= set(bands) else {}
-    return _Columns(paints, amounts, lab if len(lab) == 3 else {}, full, other)
-
-
-def _in_percent(rows: Sequence[Row], columns: _Columns) -> bool:
-    """Say whether reflectances run to 100; a file is in one unit throughout."""
-    values = [row.cells[at] for row in rows for at in columns.bands.values() if at < len(row.cells)]
-    numbers = [float(text) for text in values if re.fullmatch(r"\d+(?:\.\d+)?", text)]
-    return bool(numbers) and float(np.median(numbers)) > 2.0
-
-
-def _measured(row: Row, columns: _Columns, *, percent: bool) -> MeasuredRow:
-    spectrum = _spectrum(row, columns, percent=percent)
-    if columns.lab:
-        L, a, b = (_number(row, columns.lab[name], name) for name in ("L", "a", "b"))
-        if not (0 <= L <= 105 and max(abs(a), abs(b)) <= 160):
-            raise ValueError(f"L, a, b of {L:g}, {a:g}, {b:g} is no colour of a surface")
-        lab: Lab = (L, a, b)
-    else:
-        L, a, b = (float(value) for value in reflectance_to_lab(np.array(spectrum)))
-        lab = (L, a, b)
-    within = _cell(row, columns.other.get("within_delta_e00"))
-    return MeasuredRow(
-        line=row.line,
-        parts=_parts(row, columns),
-        lab=lab,
-        reflectance=spectrum,
-        zone=_cell(row, columns.other.get("zone")),
-        condition=_cell(row, columns.other.get("condition")),
-        within=_number(row, columns.other["within_delta_e00"], "within_delta_e00") if within else None,
-    )
-
-
-def _spectrum(row: Row, columns: _Columns, *, percent: bool) -> tuple[float, ...] | None:
-    if not columns.bands:
-        return None
-    scale = 0.01 if percent else 1.0
-    values = tuple(scale * _number(row, at, f"R_{band}") for band, at in columns.bands.items())
-    if min(values) < -0.01 or max(values) > 1.5:
-        raise ValueError("a reflectance lies outside 0 to 1")
-    return values
-
-
-def _parts(row: Row, columns: _Columns) -> tuple[tuple[str, float | None], ...]:
-    parts: list[tuple[str, float | None]] = []
-    for key, at in columns.paints.items():
-        paint = _cell(row, at)
-        if not paint:
-            continue
-        amount_at = columns.amounts.get(key)
-        amount = (
-            _number(row, amount_at, "amount") if _cell(row, amount_at) and amount_at is not None else None
-        )
-        if amount is not None and amount < 0:
-            raise ValueError(f"the amount of {paint} is below nought")
-        if amount != 0:
-            parts.append((paint, amount))
-    if len(parts) > 1 and any(amount is None for _, amount in parts):
-        raise ValueError("a mix needs the amount of each of its paints")
-    return tuple(parts)
-
-
-def _cell(row: Row, at: int | None) -> str:
-    return row.cells[at] if at is not None and at < len(row.cells) else ""
-
-
-def _number(row: Row, at: int, what: str) -> float:
-    text = _cell(row, at)
     try:
-        value = float(text.replace(",", ".") if text.count(",") == 1 and "." not in text else text)
+        if path.stat().st_size > MOST_BYTES:
+            raise UnreadableTable(f"{path.name} is larger than {MOST_BYTES // 1_000_000} MB.")
+        data = path.read_bytes()
+    except OSError as trouble:
+        raise UnreadableTable(f"{path.name} cannot be opened: {trouble.strerror or trouble}.") from trouble
+    return measured_from(data, path.name)
+
+
+def measured_from(data: bytes, name: str) -> MeasuredTable:
+    """Read an instrument's file that is already in memory."""
+    start = data.lstrip(b"\xef\xbb\xbf \t\r\n")[:200]
+    if start.startswith(b"<") or data.startswith((b"\xff\xfe<", b"\xfe\xff\x00<")):
+        from halfpan.files.cxf import read_cxf_bytes
+
+        table = read_cxf_bytes(data, name)
+    else:
+        text = as_text(data, name)
+        if is_cgats(text):
+            from halfpan.files.cgats import read_cgats_text
+
+            table = read_cgats_text(text, name)
+        else:
+            table = _from_csv(text, name)
+    stated = sorted({row.condition for row in table.rows if row.condition})
+    if len(stated) > 1:
+        raise UnreadableTable(
+            f"{name} mixes measuring conditions {' and '.join(stated)}, which cannot be compared; "
+            "keep each in a file of its own."
+        )
+    return table
+
+
+def as_text(data: bytes, name: str) -> str:
+    """Return text of UTF-8, UTF-16 with its mark, or the Western single-byte code."""
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return data.decode("utf-16", "replace")
+    if b"\x00" in data[:4096]:
+        raise UnreadableTable(f"{name} is not a table of readings: give csv, CGATS or CxF.")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return data.decode("cp1252", "replace")
+
+
+def is_cgats(text: str) -> bool:
+    """Say whether a text holds CGATS.17 tables."""
+    return "BEGIN_DATA_FORMAT" in text and "BEGIN_DATA" in text.replace("BEGIN_DATA_FORMAT", "")
+
+
+def number(text: str) -> float | None:
+    """Return a number with a decimal point or a decimal comma, None where there is none."""
+    text = text.strip().replace("\u2212", "-")
+    if re.fullmatch(r"[+-]?\d+,\d+(?:[eE][+-]?\d+)?", text):
+        text = text.replace(",", ".")
+    try:
+        value = float(text)
     except ValueError:
-        raise ValueError(f"{what} is “{text}”, not a number" if text else f"{what} is missing") from None
-    if not np.isfinite(value):
-        raise ValueError(f"{what} is {text}, not a number")
-    return value
+        return None
+    return value if np.isfinite(value) else None
+
+
+def colour_of(
+    row: Mapping[str, str], where: str, *, scale: float | None = None
+) -> tuple[tuple[float, float, float], tuple[float, ...] | None] | str:
+    """Return Lab and reflectance of one row of columns in small letters, or why it has none.
+
+    Parameters
+    ----------
+    row : column name to text; ``l``/``lab_l``, ``a``, ``b``; ``r_400``, ``nm400``, ``spectral_nm_400``
+    where : how to call the row in a sentence
+    scale : what reflectance 1 is written as; found from the values where it is not given
+    """
+    bands = {int(m.group(1)): row[k] for k in row if (m := _BAND.match(k)) and row[k].strip()}
+    if bands:
+        return _from_bands(bands, where, scale)
+    values = [number(row.get(c, "") or row.get(f"lab_{c}", "")) for c in ("l", "a", "b")]
+    if any(value is None for value in values):
+        return f"{where}: no colour (L, a, b or reflectance 400-700 nm) is given."
+    light, a, b = (float(v) for v in values if v is not None)
+    if not -1 <= light <= 130 or max(abs(a), abs(b)) > 200:
+        return f"{where}: L {light:g}, a {a:g}, b {b:g} is no colour of paint."
+    return (light, a, b), None
+
+
+def _from_bands(
+    bands: Mapping[int, str], where: str, scale: float | None
+) -> tuple[tuple[float, float, float], tuple[float, ...]] | str:
+    wavelengths = sorted(bands)
+    missing = [int(w) for w in BANDS if int(w) not in bands]
+    step = int(np.diff(wavelengths).max()) if len(wavelengths) > 1 else 999
+    if wavelengths[0] > 400 or wavelengths[-1] < 700 or (missing and step > 20):
+        return f"{where}: reflectance must cover 400-700 nm at least every 20 nm."
+    values = [number(bands[w]) for w in wavelengths]
+    if any(value is None for value in values):
+        return f"{where}: a reflectance is missing or not a number."
+    reflectance = np.array(values, dtype=np.float64) / (scale or 1.0)
+    if reflectance.min() < -0.02 or reflectance.max() > (2.0 if scale else 1.6):
+        return f"{where}: reflectance {reflectance.min():g} to {reflectance.max():g} is not between 0 and 1."
+    return on_bands(np.array(wavelengths, float), reflectance)
+
+
+def on_bands(wavelengths: Array, reflectance: Array) -> tuple[tuple[float, float, float], tuple[float, ...]]:
+    """Return Lab, and reflectance on the 31 bands (linear between neighbours)."""
+    on = np.interp(BANDS, wavelengths, reflectance)
+    lab = reflectance_to_lab(np.maximum(on, 0.0))
+    return (float(lab[0]), float(lab[1]), float(lab[2])), tuple(float(v) for v in on)
+
+
+def reflectance_scale(values: Sequence[float]) -> float:
+    """Return 100 for reflectance written in per cent, 1 for fractions, judged from a whole file."""
+    return 100.0 if len(values) and float(np.max(values)) > 1.6 else 1.0
+
+
+def file_scale(rows: Sequence[Mapping[str, str]]) -> float:
+    """Return what reflectance 1 is written as in a file, from its highest value."""
+    seen = [v for row in rows for k in row if _BAND.match(k) and (v := number(row[k])) is not None]
+    return reflectance_scale(seen)
+
+
+def _from_csv(text: str, name: str) -> MeasuredTable:
+    """Read the columns of ``readings add``: paint(s), amount(s), then Lab or reflectance."""
+    lines = text.splitlines()
+    if not lines or not lines[0].strip():
+        raise UnreadableTable(f"{name} is empty.")
+    mark = max(",;\t", key=lines[0].count)
+    reader = csv.reader(io.StringIO(text), delimiter=mark)
+    head = [cell.strip().lower() for cell in next(reader)]
+    twice = sorted({h for h in head if h and head.count(h) > 1})
+    if twice:
+        raise UnreadableTable(f"{name} has more than one column {twice[0]}.")
+    if not ({"l", "a", "b"} <= set(head) or any(_BAND.match(h) for h in head)):
+        raise UnreadableTable(
+            f"{name} has no columns L, a, b and none R_400 to R_700 (found: {', '.join(head)[:80]})."
+        )
+    rows: list[tuple[int, dict[str, str]]] = []
+    problems: list[str] = []
+    for cells in reader:
+        if not any(cell.strip() for cell in cells):
+            continue
+        if len(cells) != len(head):
+            problems.append(f"Line {reader.line_num}: {len(cells)} cells where the head has {len(head)}.")
+            continue
+        rows.append((reader.line_num, dict(zip(head, cells, strict=True))))
+    scale = file_scale([row for _, row in rows])
+    measured: list[Measured] = []
+    for line, row in rows:
+        found = _csv_row(row, line, scale)
+        if isinstance(found, str):
+            problems.append(found)
+        else:
+            measured.append(found)
+    if not measured:
+        raise UnreadableTable(f"{name} has no usable row. {problems[0] if problems else ''}".strip())
+    return MeasuredTable(tuple(measured), tuple(problems))
+
+
+def _csv_row(row: Mapping[str, str], line: int, scale: float) -> Measured | str:
+    parts: list[Part] = []
+    for column in row:
+        match = _PAINT.match(column)
+        paint = row[column].strip() if match else ""
+        if not match or not paint:
+            continue
+        amount_text = row.get(f"amount_{match.group(1)}" if match.group(1) else "amount", "").strip()
+        amount = number(amount_text)
+        if amount_text and (amount is None or amount < 0):
+            return f"Line {line}: the amount {amount_text!r} of {paint} is not a number from 0 up."
+        parts.append((paint, amount))
+    colour = colour_of(row, f"Line {line}", scale=scale)
+    if isinstance(colour, str):
+        return colour
+    name = (
+        row.get("name", "").strip() or row.get("sample_name", "").strip() or " + ".join(p for p, _ in parts)
+    )
+    return Measured(name, tuple(parts), *colour, condition_of(row.get("condition", "")), line)
+
+
+def condition_of(text: str) -> str:
+    """Return M0 to M3 when a text states one of them."""
+    match = re.search(r"\bM\s?([0-3])\b", text, re.IGNORECASE)
+    return f"M{match.group(1)}" if match else ""

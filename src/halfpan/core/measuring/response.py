@@ -27,6 +27,7 @@ from halfpan.core.colour.screen import linear_srgb_to_xyz, xyz_to_linear_srgb
 from halfpan.core.colour.spaces import lab_to_xyz, xyz_to_lab
 from halfpan.core.measuring.patches import Patches
 from halfpan.core.measuring.photo import Array
+from halfpan.core.measuring.veil import Beside
 from halfpan.core.paint.reading import Lab, Tier
 
 MIX, TONE, ROOT, PAPER, GAIN, SLOPE, VEIL = (
@@ -103,8 +104,10 @@ class Response:
     check : mean CIEDE2000 of the patches, each foretold by the others; None without patches
     misfit : standard deviation, in CIEDE2000 along one axis, of what the model cannot follow
     anchors : array, shape (n, 3), Lab of the patches used
-    patch_light : array, shape (5,), ln gain and slopes (per 50 mm) of the light on patches off the sheet
+    patch_light : array, shape (11,): ln gain, slopes and bends (per 50 mm) of the light on patches off the
+        sheet, and the veil over them
     patch_middle : array, shape (2,), mm, the point that the slopes are taken about
+    beside : the veil over a target beside the sheet, where there was one
     """
 
     mean: Array
@@ -116,6 +119,7 @@ class Response:
     anchors: Array | None = None
     patch_light: Array | None = None
     patch_middle: Array | None = None
+    beside: Beside | None = None
 
 
 def usual_prior(paper: Lab | None = None, *, device: Response | None = None) -> Prior:
@@ -188,14 +192,8 @@ def fit_response(
     if off_sheet:
         covariance[GAIN, GAIN] = covariance[GAIN, GAIN].max() + tint_doubt**2 * np.eye(3)
 
-    x, y = where.T / 50.0
-    spots, hills = np.stack([np.ones_like(x), x, y], -1), np.stack([x, y, x * x, x * y, y * y], -1)
-
     def foretell(theta: Array) -> Array:
-        lit = (relative - (spots @ theta[VEIL])[:, None]) * np.exp(
-            theta[GAIN] + (hills @ theta[SLOPE])[:, None]
-        )
-        return _to_lab(theta, lit)
+        return _to_lab(theta, _as_on_sheet(theta[GAIN.start : VEIL.stop], relative, where))
 
     best: tuple[float, str, NDArray[np.bool_]] | None = None
     for model, groups in MODELS.items():
@@ -223,9 +221,19 @@ def fit_response(
         check,
         misfit,
         lab,
-        mean[GAIN.start : SLOPE.stop],
+        mean[GAIN.start : VEIL.stop],
         middle,
+        _veil_beside(mean, posterior, middle) if off_sheet else None,
     )
+
+
+def _veil_beside(mean: Array, covariance: Array, middle: Array) -> Beside:
+    """Veil over a target at its middle, 25 mm to the right and 25 mm down, as a share of paper light."""
+    reach = np.array([(0.0, 0.0), (25.0, 0.0), (0.0, 25.0)])
+    steps = np.column_stack([np.ones(3), reach / 50.0])
+    share = float(np.exp(mean[GAIN].mean()))
+    doubt = np.sqrt(np.einsum("ij,jk,ik->i", steps, covariance[VEIL, VEIL], steps))
+    return Beside(middle + reach, share * steps @ mean[VEIL], share * doubt)
 
 
 def correct(response: Response, relative: Array) -> Array:
@@ -237,8 +245,16 @@ def correct_patches(response: Response, relative: Array, points: Array) -> Array
     """Lab of light under the patches' own lamp, not the sheet's; shapes (n, 3), points (n, 2) in mm."""
     if response.patch_light is None or response.patch_middle is None:
         return correct(response, relative)
-    across = (points - response.patch_middle) / 50.0 @ response.patch_light[3:]
-    return correct(response, relative * np.exp(response.patch_light[:3] + across[..., None]))
+    return correct(response, _as_on_sheet(response.patch_light, relative, points - response.patch_middle))
+
+
+def _as_on_sheet(patch_light: Array, relative: Array, where: Array) -> Array:
+    """Light of patches as the sheet's own light would show it; ``where`` (n, 2) mm from their middle."""
+    gain, slope, veil = patch_light[:3], patch_light[3:8], patch_light[8:]
+    x, y = where.T / 50.0
+    over = np.stack([np.ones_like(x), x, y], axis=-1) @ veil
+    level = np.stack([x, y, x * x, x * y, y * y], axis=-1) @ slope
+    return np.asarray((relative - over[:, None]) * np.exp(gain + level[:, None]))
 
 
 def slopes(response: Response, relative: Array) -> tuple[Array, Array]:
