@@ -18,7 +18,7 @@ _HUE_WORDS = {
 }  # fmt: skip
 _HUE_SLIPS = {
     "blk": ("Bk",), "black": ("Bk",), "bla": ("Bk",), "k": ("Bk",), "bl": ("Bk", "B"), "bi": ("Bk",),
-    "blu": ("B",), "blue": ("B",), "bu": ("B",), "brn": ("Br",), "bn": ("Br",), "bro": ("Br",),
+    "blu": ("B",), "blue": ("B",), "brn": ("Br",), "bn": ("Br",), "bro": ("Br",),
     "brown": ("Br",), "bw": ("Br", "W"), "gr": ("G",), "gn": ("G",), "grn": ("G",), "green": ("G",),
     "ye": ("Y",), "yel": ("Y",), "yw": ("Y",), "yellow": ("Y",), "rd": ("R",), "re": ("R",),
     "red": ("R",), "or": ("O",), "og": ("O",), "orange": ("O",), "vi": ("V",), "vt": ("V",), "vio": ("V",),
