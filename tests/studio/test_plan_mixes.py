@@ -9,12 +9,13 @@ import pytest
 
 from halfpan.collection import charts, tins
 from halfpan.collection.tins import Held, KeptTin
+from halfpan.core.mixing.predict import FULL_STRENGTH
 from halfpan.errors import BadRequest, NotLearnt
-from halfpan.studio.plan_mixes import plan_mixes
+from halfpan.studio.plan_mixes import in_parts, plan_mixes
 from halfpan.studio.print_plan import print_plan
 from halfpan.studio.studio import Studio
 
-from .mixed_studio import NOW, keep, measured, mixed_studio
+from .mixed_studio import NOW, keep, ladders, measured, mixed_studio, with_paints
 
 
 def test_boxes_are_planned_in_the_unit_of_the_readings(studio: Studio) -> None:
@@ -52,11 +53,13 @@ def test_a_plan_needs_two_paints_that_were_read(studio: Studio) -> None:
 
 def test_a_plan_is_printed_as_a_sheet_to_paint(studio: Studio, tmp_path: Path) -> None:
     mixed_studio(studio, mixes=False)
-    found = plan_mixes(studio, boxes=3)
+    found = plan_mixes(studio, boxes=3, by_parts=True)
     chart, geometry = print_plan(studio, found, tmp_path / "mixes.pdf", now=NOW)
     boxes = [box for page in chart.pages for box in page.boxes if box.mix]
     assert [{part.paint for part in box.mix} for box in boxes] == [set(b.paints) for b in found.plan.boxes]
-    assert all(part.parts in {1.0, 2.0} for box in boxes for part in box.mix)
+    shown = [tuple((part.paint, part.parts) for part in box.mix) for box in boxes]
+    assert shown == found.washes()
+    assert {parts for box in shown for _, parts in box} <= {1.0, 2.0, 4.0}
     assert geometry.exists()
     with studio.look() as db:
         assert charts.find(db, chart.chart).chart.kind == "mixes"
@@ -74,3 +77,23 @@ def test_a_tin_can_be_asked_for_by_its_name(studio: Studio) -> None:
     assert {p for box in found.plan.boxes for p in box.paints} == {ids["Rose"], ids["Straw"]}
     with pytest.raises(BadRequest, match="is empty"):
         plan_mixes(studio, among="Empty")
+
+
+def test_a_studio_of_charts_alone_is_planned_by_parts(studio: Studio) -> None:
+    ids = with_paints(studio)
+    swatches = [
+        replace(one, amounts=(), reading=replace(one.reading, zone="masstone"))
+        for one in measured(ladders(ids), ids, "photo")
+    ]
+    keep(studio, swatches)
+    found = plan_mixes(studio, boxes=5)
+    assert found.by_parts
+    totals = [sum(amount for _, amount in box.layers[0]) for box in found.plan.boxes]
+    assert totals == pytest.approx([FULL_STRENGTH * found.unit] * 5)
+    assert len({frozenset(wash) for wash in found.washes()}) == 5
+
+
+def test_parts_are_the_smallest_whole_ones() -> None:
+    assert in_parts((("a", 0.02), ("b", 0.08))) == (("a", 1.0), ("b", 4.0))
+    assert in_parts((("a", 2.0), ("b", 3.0))) == (("a", 2.0), ("b", 3.0))
+    assert in_parts((("a", 2.5), ("b", 2.5))) == (("a", 1.0), ("b", 1.0))

@@ -203,7 +203,9 @@ def plan(
     from halfpan.studio.print_plan import print_plan
 
     with opened(ctx) as studio:
-        found = plan_mixes(studio, boxes=boxes, among=among, new_tube=new_tube)
+        found = plan_mixes(
+            studio, boxes=boxes, among=among, new_tube=new_tube, by_parts=True if out else None
+        )
         if out is not None:
             chart, geometry = print_plan(studio, found, out, sheet=sheet, now=clock())
             say(f"Chart {chart.chart}: {out} and {geometry}.")
@@ -211,8 +213,8 @@ def plan(
         put_json(plan_to_dict(found))
         return
     rows = [
-        (i, mix_in_words(recipe.layers[0], found.names), f"{after:.1f}")
-        for i, (recipe, after) in enumerate(zip(found.plan.boxes, found.plan.after_each, strict=True), 1)
+        (i, mix_in_words(wash, found.names), f"{after:.1f}")
+        for i, (wash, after) in enumerate(zip(found.washes(), found.plan.after_each, strict=True), 1)
     ]
     put_table("Boxes to paint", ["", "mix", "mean radius then"], rows, right=["", "mean radius then"])
     now, then = found.plan.now_delta_e00, found.plan.forecast_delta_e00

@@ -7,7 +7,7 @@ from typing import Any
 
 from halfpan.core.mixing.identify import Likely
 from halfpan.core.mixing.match import Match
-from halfpan.core.mixing.observation import Recipe, Wash
+from halfpan.core.mixing.observation import Wash
 from halfpan.core.mixing.predict import Prediction
 from halfpan.core.mixing.reach import Reach
 from halfpan.core.paint.witness import Said, Witness
@@ -68,17 +68,18 @@ def plan_to_dict(found: BoxPlan) -> dict[str, Any]:
     plan = found.plan
     return {
         "boxes": [
-            {**_pair(recipe, found.names), "forecast_delta_e00": round(after, 3)}
-            for recipe, after in zip(plan.boxes, plan.after_each, strict=True)
+            {**_pair(wash, found.names), "forecast_delta_e00": round(after, 3)}
+            for wash, after in zip(found.washes(), plan.after_each, strict=True)
         ],
+        "amounts": "parts of a full-strength wash" if found.by_parts else "in the unit of the readings",
         "now_delta_e00": round(plan.now_delta_e00, 3),
         "forecast_delta_e00": round(plan.forecast_delta_e00, 3),
         "without_readings": [found.names.get(paint, paint) for paint in found.left_out],
     }
 
 
-def _pair(recipe: Recipe, names: Mapping[str, str]) -> dict[str, Any]:
-    (a, m), (b, n) = recipe.layers[0]
+def _pair(wash: Wash, names: Mapping[str, str]) -> dict[str, Any]:
+    (a, m), (b, n) = wash
     return {"paint_a": names[a], "amount_a": _amount(m), "paint_b": names[b], "amount_b": _amount(n)}
 
 

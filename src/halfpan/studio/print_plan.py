@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from datetime import datetime
-from math import gcd
 from pathlib import Path
 
 from halfpan.collection import changes, charts, paints
@@ -13,11 +12,11 @@ from halfpan.core.chart.label import BoxLabel
 from halfpan.core.chart.mixes import MixLabel, rule_mix_chart
 from halfpan.core.chart.sheet import Chart, chart_to_dict
 from halfpan.core.chart.sizes import sheet_of
-from halfpan.core.mixing.observation import Recipe
+from halfpan.core.mixing.observation import Wash
 from halfpan.core.paint.paint import Paint
 from halfpan.files.pdf import chart_pdf, text_width
 from halfpan.files.whole import write_whole
-from halfpan.studio.plan_mixes import BoxPlan
+from halfpan.studio.plan_mixes import BoxPlan, in_parts
 from halfpan.studio.rule_chart import new_chart_id
 from halfpan.studio.studio import Studio
 
@@ -40,7 +39,7 @@ def print_plan(
     with studio.transaction() as db:
         by_id = {paint.id: paint for paint in paints.listed(db)}
         ruled = rule_mix_chart(
-            [_mix(recipe, by_id) for recipe in plan.plan.boxes],
+            [_mix(wash, by_id) for wash in plan.washes()],
             sheet=sheet_of(sheet),
             chart_id=new_id(),
             measure=text_width,
@@ -54,15 +53,8 @@ def print_plan(
     return ruled.chart, geometry
 
 
-def _mix(recipe: Recipe, by_id: dict[str, Paint]) -> MixLabel:
-    """Return a box in the smallest whole parts of the planned amounts."""
-    wash = recipe.layers[0]
-    least = min(amount for _, amount in wash)
-    parts = [round(amount / least) for _, amount in wash]
-    divisor = gcd(*parts)
-    return MixLabel(
-        [(_label(by_id[paint]), float(n // divisor)) for (paint, _), n in zip(wash, parts, strict=True)]
-    )
+def _mix(wash: Wash, by_id: dict[str, Paint]) -> MixLabel:
+    return MixLabel([(_label(by_id[paint]), parts) for paint, parts in in_parts(wash)])
 
 
 def _label(paint: Paint) -> BoxLabel:
