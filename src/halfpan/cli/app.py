@@ -44,6 +44,7 @@ NOUNS = {
     "findings": "Findings: what you saw by eye, dated.",
     "chart": "Charts: rule one, print it, paint it, read it.",
     "readings": "Readings: add measured ones, accept them, set them aside.",
+    "papers": "Papers: each its own white, weight and surface.",
     "tin": "Tins: lay one out, fill it, seat the pans.",
     "mix": "Mixes: predict them, reach a colour, plan which boxes to paint.",
     "glaze": "Glazes: one dry layer over another.",

@@ -1,0 +1,50 @@
+"""Keep the papers that are painted on; readings on different papers are no equals."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+
+from halfpan.collection import changes, papers
+from halfpan.collection.papers import Paper
+from halfpan.core.paint.reading import Lab
+from halfpan.errors import BadRequest
+from halfpan.studio.studio import Studio
+
+
+def list_papers(studio: Studio) -> list[Paper]:
+    """Return all papers by name."""
+    with studio.look() as db:
+        return papers.listed(db)
+
+
+def add_paper(studio: Studio, paper: Paper, *, now: datetime, who: str = "") -> Paper:
+    """Keep a paper.
+
+    Raises
+    ------
+    BadRequest
+        When its name is taken or its white is no white.
+    """
+    _check_white(paper.lab)
+    with studio.transaction() as db, changes.noted(db, f"added the paper {paper.name}", now=now, who=who):
+        return replace(paper, id=papers.add(db, paper))
+
+
+def set_white(studio: Studio, named: str, lab: Lab, *, now: datetime, who: str = "") -> Paper:
+    """Note the measured white of a paper; charts on it are read against it from then on.
+
+    Raises
+    ------
+    BadRequest
+    """
+    _check_white(lab)
+    with studio.transaction() as db, changes.noted(db, f"measured the paper {named}", now=now, who=who):
+        paper = replace(papers.find(db, named), lab=lab)
+        papers.edit(db, paper)
+        return paper
+
+
+def _check_white(lab: Lab | None) -> None:
+    if lab is not None and not (60 <= lab[0] <= 102 and max(abs(lab[1]), abs(lab[2])) <= 25):
+        raise BadRequest(f"L* a* b* of {lab[0]:g}, {lab[1]:g}, {lab[2]:g} is not the white of a paper.")
