@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say
+from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text, say
 from halfpan.cli.paint_likeness import PaintName, shown_names
 
 app = typer.Typer()
@@ -109,3 +110,21 @@ def compare_ranges(
                 for c in seen.counterparts
             ]  # fmt: skip
             put_table("", ["paint", "its nearest there", "ΔE", "what differs"], matched, right=["ΔE"])
+
+
+@app.command("report")
+def report(
+    ctx: typer.Context,
+    *,
+    out: Annotated[Path, typer.Option(metavar="FILE", help="The page to write.")] = Path("paints.html"),
+    as_json: AsJson = False,
+) -> None:
+    """Write order, disagreements, likeness, labels and cautions as one page that can be sent."""
+    from halfpan.studio.report_paints import report_paints
+
+    with opened(ctx) as studio:
+        written = report_paints(studio, out, now=now())
+    if as_json:
+        put_json({"report": str(written)})
+    else:
+        put_text(f"Written: {written}")

@@ -73,7 +73,7 @@ def level_of(prop: Property, printed: str, scales: str = "") -> float | None:
     word = printed.strip().casefold()
     if not word:
         return None
-    clause = scale_of(prop, scales)
+    clause = scale_of(prop, scales).casefold()
     if prop == "light" and "astm" in f"{clause} {word}":
         grade = re.search(r"\b(iii|ii|iv|i|v)\b", word)
         return _ASTM[grade[1]] if grade else None
@@ -82,9 +82,10 @@ def level_of(prop: Property, printed: str, scales: str = "") -> float | None:
 
 
 def scale_of(prop: Property, scales: str) -> str:
-    """Return what the maker states about one scale, in small letters, or nothing."""
+    """Return what the maker states about one scale, as printed, or nothing."""
     heads = "|".join(_HEADS.values())
-    found = re.search(rf"\b(?:{_HEADS[prop]})\s*:\s*(.*?)(?=[,;.]?\s*\b(?:{heads})\s*:|$)", scales.casefold())
+    clause = rf"\b(?:{_HEADS[prop]})\s*:\s*(.*?)(?=[,;.]?\s*\b(?:{heads})\s*:|$)"
+    found = re.search(clause, scales, re.IGNORECASE)
     return found[1].strip(" ,;.") if found else ""
 
 
