@@ -19,7 +19,7 @@ from typing import Literal
 
 from halfpan.core.arranging.painted import Painted
 from halfpan.core.paint.index import GROUPS, pigment
-from halfpan.core.paint.names import fold_name
+from halfpan.core.paint.names import colour_words
 
 Family = Literal[
     "yellow", "orange", "red", "rose", "violet", "blue", "turquoise", "green",
@@ -33,14 +33,6 @@ FAMILY_WORDS: Mapping[Family, str] = {
     "violet": "violets", "blue": "blues", "turquoise": "turquoises", "green": "greens", "earth": "earths",
     "neutral": "greys", "black": "blacks", "white": "whites", "metallic": "metallics",
     "unplaced": "not placed yet",
-}  # fmt: skip
-_NAME_FAMILIES: Mapping[str, Family] = {
-    "yellow": "yellow", "lemon": "yellow", "orange": "orange", "red": "red", "scarlet": "red",
-    "crimson": "red", "rose": "rose", "pink": "rose", "magenta": "rose", "violet": "violet",
-    "purple": "violet", "mauve": "violet", "blue": "blue", "turquoise": "turquoise", "teal": "turquoise",
-    "green": "green", "brown": "earth", "ochre": "earth", "sienna": "earth", "umber": "earth",
-    "earth": "earth", "sepia": "earth", "grey": "neutral", "black": "black", "white": "white",
-    "gold": "metallic", "silver": "metallic", "bronze": "metallic", "copper": "metallic",
 }  # fmt: skip
 
 
@@ -190,7 +182,7 @@ def _unread_family(one: Painted) -> tuple[Family, Basis]:
     if len(coloured) == 1 and all(known):
         return coloured.pop(), "pigment group"
     if len(known) != 1 or not all(known):
-        for word in reversed(fold_name(one.paint.name).split()):
-            if word in _NAME_FAMILIES:
-                return _NAME_FAMILIES[word], "name"
+        words = colour_words(one.paint.name)
+        if words:
+            return words[-1], "name"
     return "unplaced", "unknown"

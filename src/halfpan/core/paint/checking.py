@@ -15,17 +15,11 @@ from typing import Literal
 from halfpan.core.paint.codes import Code, parse_codes
 from halfpan.core.paint.contents import NameCheck, check_name
 from halfpan.core.paint.index import Group, codes_by_constitution, pigment, pigments
-from halfpan.core.paint.names import fold_name
+from halfpan.core.paint.names import colour_words, fold_name
 
 Level = Literal["changed", "asked", "noted"]
 
 _WHEEL = ("yellow", "orange", "red", "rose", "violet", "blue", "turquoise", "green")
-_COLOUR_WORDS = {
-    "yellow": "yellow", "lemon": "yellow", "orange": "orange", "red": "red", "scarlet": "red",
-    "crimson": "red", "vermilion": "red", "rose": "rose", "pink": "rose", "magenta": "rose",
-    "violet": "violet", "purple": "violet", "mauve": "violet", "blue": "blue", "turquoise": "turquoise",
-    "teal": "turquoise", "green": "green", "emerald": "green", "white": "white", "black": "black",
-}  # fmt: skip
 _NATURAL_WORDS = {"natural", "genuine"}
 _SYNTHETIC_WORDS = {"mars", "synthetic"}
 _SHADES = {("PB15", "green shade"): "PB15:3", ("PB15", "red shade"): "PB15:6"}
@@ -120,7 +114,7 @@ def _unknown(code: str, written: str, name: str) -> Remark:
     elsewhere = [
         other for other in pigments() if other[0] == code[0] and re.sub(r"^\D+", "", other) == number
     ]
-    words = [_COLOUR_WORDS[w] for w in fold_name(name).split() if w in _COLOUR_WORDS]
+    words = colour_words(name)
     fitting = [other for other in elsewhere if pigments()[other].group in words]
     if fitting:
         return Remark("asked", written, f"{code} is not in this index; {fitting[0]} is.", fitting[0])
@@ -181,7 +175,7 @@ def _origin(name: str, codes: Sequence[str]) -> Iterator[Remark]:
 
 def _colour(name: str, codes: Sequence[str]) -> Iterator[Remark]:
     """Ask about a single pigment that lies far on the wheel from the name's colour word."""
-    words = [_COLOUR_WORDS[word] for word in fold_name(name).split() if word in _COLOUR_WORDS]
+    words = [word for word in colour_words(name) if word in (*_WHEEL, "white", "black")]
     known = pigment(codes[0]) if len(codes) == 1 else None
     if not words or known is None or any(_fits(word, known.group) for word in words):
         return

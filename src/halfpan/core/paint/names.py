@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from rapidfuzz import fuzz, process
 
-from halfpan.core.paint.index import PigmentName, pigment_names
+from halfpan.core.paint.index import Group, PigmentName, pigment_names
 
 _VARIANTS = {
     "phthalocyanine": "phthalo", "phtalocyanine": "phthalo", "pthalocyanine": "phthalo",
@@ -26,6 +26,15 @@ _VARIANTS = {
     "bs": "blue shade", "carbazole": "dioxazine", "dioxine": "dioxazine", "aliz": "alizarin",
 }  # fmt: skip
 _MAYBE = 84.0
+COLOUR_WORDS: Mapping[str, Group] = {
+    "yellow": "yellow", "lemon": "yellow", "orange": "orange", "red": "red", "scarlet": "red",
+    "crimson": "red", "vermilion": "red", "rose": "rose", "pink": "rose", "magenta": "rose",
+    "violet": "violet", "purple": "violet", "mauve": "violet", "blue": "blue", "turquoise": "turquoise",
+    "teal": "turquoise", "green": "green", "emerald": "green", "brown": "earth", "ochre": "earth",
+    "sienna": "earth", "umber": "earth", "earth": "earth", "sepia": "earth", "grey": "neutral",
+    "black": "black", "white": "white", "silver": "metallic", "bronze": "metallic",
+    "copper": "metallic",
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +68,11 @@ def near_names(name: str, names: Iterable[str], *, at_least: float = _MAYBE) -> 
         fold_name(name), choices, scorer=fuzz.token_sort_ratio, score_cutoff=at_least, limit=None
     )
     return [(other, score) for _, score, other in found]
+
+
+def colour_words(name: str) -> list[Group]:
+    """Return the colour groups that the words of a name speak of, in their order."""
+    return [COLOUR_WORDS[word] for word in fold_name(name).split() if word in COLOUR_WORDS]
 
 
 @lru_cache(maxsize=1 << 15)
