@@ -118,3 +118,9 @@ def test_the_usual_paper_is_the_one_most_was_painted_on(studio: Studio) -> None:
         films, _ = painted_films(db)
     assert usual_paper(films) == cream
     assert usual_paper(()) == PLAIN_PAPER
+
+
+def test_a_disk_that_takes_nothing_more_still_answers(studio: Studio) -> None:
+    mixed_studio(studio)
+    (studio.folder / KEPT_AS).mkdir()  # stands for a place that cannot be written
+    assert learn_mixes(studio).mixes == 9

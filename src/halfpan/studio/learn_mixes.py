@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 
 from sqlalchemy import Connection
@@ -50,7 +51,8 @@ def learnt_mixes(studio: Studio, db: Connection) -> Learnt:
     known = read_learnt(path, Prior())
     learnt = learn(films, unit=unit, known=known)
     if known is None or _marks(known) != _marks(learnt):
-        write_learnt(path, learnt)
+        with suppress(OSError):  # a studio on a full or locked disk still answers
+            write_learnt(path, learnt)
     return learnt
 
 
