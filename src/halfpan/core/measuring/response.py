@@ -16,7 +16,7 @@ References
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 import numpy as np
@@ -166,6 +166,7 @@ def fit_response(
     points: Array | None = None,
     light_doubt: float = 0.0,
     tint_doubt: float = 0.0,
+    models: Collection[str] = tuple(MODELS),
 ) -> Response:
     """Fit the response to patches of known colour, by the model that best foretells a patch left out.
 
@@ -178,6 +179,7 @@ def fit_response(
     points : array, shape (n, 2), mm, of the patches; only differences matter
     light_doubt : how far two guesses at the light there differ, as a logarithm
     tint_doubt : how far the colour of the light may differ there from that on the sheet, as a logarithm
+    models : names of the models to try; all of ``MODELS`` where it is not said
     """
     used = patches.clipped <= CLIPPED_PATCH
     lab, relative = patches.lab[used], relative[used]
@@ -197,6 +199,8 @@ def fit_response(
 
     best: tuple[float, str, NDArray[np.bool_]] | None = None
     for model, groups in MODELS.items():
+        if model not in models:
+            continue
         active = _active(groups, covariance)
         _, _, left_out = _fit(
             foretell, lab, prior.mean, covariance, active=active, doubt=float(np.hypot(1.0, patches.doubt))

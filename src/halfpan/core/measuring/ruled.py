@@ -6,7 +6,7 @@ With bare paper between or round the boxes it is read like any page. A grid whos
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -23,6 +23,7 @@ from halfpan.core.measuring.patches import Patches
 from halfpan.core.measuring.photo import Array, Photo, light_at
 from halfpan.core.measuring.response import (
     CLIPPED_PATCH,
+    MODELS,
     USUAL_PAPER,
     Response,
     correct_patches,
@@ -150,10 +151,10 @@ def _by_known_boxes(
             f"Fewer than {FEWEST_KNOWN} boxes of known colour can be read in {photo.name}; "
             "the rest are burnt out or drowned in black."
         )
-    veiled = _veil_pays(patches, points, is_known)
+    veiled, model = _choice(patches, points, is_known)
     seen: dict[int, tuple[Array, Response]] = {}
     for left_out in _folds(is_known):
-        response, relative = _respond(patches, points, is_known & ~left_out, veiled=veiled)
+        response, relative = _respond(patches, points, is_known & ~left_out, veiled=veiled, models=(model,))
         colours = correct_patches(response, relative[left_out], points[left_out])
         seen |= {int(k): (colours[n], response) for n, k in enumerate(np.flatnonzero(left_out))}
     readings = []
@@ -177,17 +178,22 @@ def _folds(is_known: NDArray[np.bool_]) -> list[NDArray[np.bool_]]:
     return folds if is_known.all() else [*folds, ~is_known]
 
 
-def _veil_pays(patches: Patches, points: Array, is_known: NDArray[np.bool_]) -> bool:
-    """Say whether taking off a veil, judged by the greys, foretells left-out boxes clearly better."""
+def _choice(patches: Patches, points: Array, is_known: NDArray[np.bool_]) -> tuple[bool, str]:
+    """Whether taking off a veil, judged by the greys, foretells left-out boxes clearly better; the model."""
     plain, _ = _respond(patches, points, is_known, veiled=False)
     veiled, _ = _respond(patches, points, is_known, veiled=True)
-    if plain.check is None or veiled.check is None:
-        return False
-    return veiled.check < VEIL_MUST_GAIN * plain.check
+    if plain.check is None or veiled.check is None or veiled.check >= VEIL_MUST_GAIN * plain.check:
+        return False, plain.model
+    return True, veiled.model
 
 
 def _respond(
-    patches: Patches, points: Array, used: NDArray[np.bool_], *, veiled: bool
+    patches: Patches,
+    points: Array,
+    used: NDArray[np.bool_],
+    *,
+    veiled: bool,
+    models: Collection[str] = tuple(MODELS),
 ) -> tuple[Response, Array]:
     """Fit the response to some known boxes; return it with the relative light of all."""
     chosen = patches.keep(used)
@@ -201,6 +207,7 @@ def _respond(
         points=points[used],
         light_doubt=LIGHT_DOUBT,
         tint_doubt=TINT_DOUBT,
+        models=models,
     )
     return response, relative
 

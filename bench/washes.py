@@ -1,0 +1,193 @@
+"""Scans of real painted washes: their texture at many resolutions, and set into the boxes of a printed chart.
+
+Run from the project's root; needs the scanned washes in ../shared/data/washes. Their true scale is unknown:
+they are taken as scanned at 300 dots an inch.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import cv2
+import numpy as np
+
+from halfpan.core.colour.difference import delta_e_2000
+from halfpan.core.colour.screen import encode_srgb, linear_srgb_to_xyz
+from halfpan.core.colour.spaces import xyz_to_lab
+from halfpan.core.measuring.grain import box_texture
+from halfpan.core.measuring.locate import locate
+from halfpan.core.measuring.page import measure_page, see_page
+from halfpan.core.measuring.texture import texture_of
+from halfpan.files.photo import load_photo, open_pictures
+
+WASHES = Path(__file__).resolve().parents[2] / "shared" / "data" / "washes"
+NEARLY_BARE = "beige_white_02"
+DPI = 300
+
+
+def wash_light(path: Path) -> np.ndarray:
+    """Return the linear light of one wash, shape (rows, cols, 3)."""
+    photo = load_photo(path)
+    return np.stack([photo.decode[photo.pixels[..., c], c] for c in range(3)], axis=-1).astype(float)
+
+
+def at_resolution(light: np.ndarray, dpi: float, own_dpi: float) -> np.ndarray:
+    """Return a wash as a coarser scan would hold it."""
+    if dpi == own_dpi:
+        return light
+    return cv2.resize(light, None, fx=dpi / own_dpi, fy=dpi / own_dpi, interpolation=cv2.INTER_AREA)
+
+
+def as_phone(light: np.ndarray, own_dpi: float, rng: np.random.Generator) -> tuple[np.ndarray, float]:
+    """Return a wash as a phone would hold it: 8 pixels a mm, a little blur, noise, JPEG 85."""
+    small = at_resolution(light, 8 * 25.4, own_dpi)
+    small = cv2.GaussianBlur(small, (0, 0), 0.7) + rng.normal(0, 0.006, small.shape)
+    pixels = np.rint(encode_srgb(np.clip(small, 0, 1)) * 255).astype(np.uint8)
+    data = cv2.imencode(".jpg", pixels[..., ::-1], [cv2.IMWRITE_JPEG_QUALITY, 85])[1].tobytes()
+    (picture,) = open_pictures(data, "wash.jpg")
+    photo = picture.photo
+    return np.stack([photo.decode[photo.pixels[..., c], c] for c in range(3)], axis=-1).astype(float), 8.0
+
+
+def texture_table() -> list[tuple[str, list[float], float, float]]:
+    """Granulation of each wash at 600, 300, 200 and 150 dots an inch and by phone; unevenness."""
+    rows = []
+    for path in sorted(WASHES.glob("*.jpg")):
+        light = wash_light(path)
+        by_dpi = [
+            float(texture_of(at_resolution(light, dpi, 600), dpi / 25.4).granulation or 0)
+            for dpi in (600, 300, 200, 150)
+        ]
+        phone, scale = as_phone(light, 600, np.random.default_rng(7))
+        rows.append(
+            (
+                path.stem,
+                by_dpi,
+                float(texture_of(phone, scale).granulation or 0),
+                float(texture_of(light, 600 / 25.4).unevenness or 0),
+            )
+        )
+    return sorted(rows, key=lambda row: row[1][0])
+
+
+def in_boxes(seed: int = 11) -> list[tuple[str, str, float, float, float, bool]]:
+    """Washes laid into a printed chart, scanned and photographed; one row a box and picture.
+
+    Returns
+    -------
+    (how, wash, distance of the masstone to the mean of the wash under its zone, radius, granulation, whether
+    no other wash is nearer)
+    """
+    from halfpan.demo.camera import photograph, simple_camera, simple_setting
+    from halfpan.demo.painter import paint_sheet, paper_of
+    from halfpan.demo.phone import phone_camera, phone_setting
+    from halfpan.demo.printed import rule_studio_chart
+    from halfpan.demo.scanner import scan
+    from halfpan.demo.studio_paints import studio_paints
+    from halfpan.files.pdf import chart_pdf, page_picture
+    from halfpan.files.target_colours import published_target
+
+    paths = [p for p in sorted(WASHES.glob("*.jpg")) if p.stem != NEARLY_BARE]
+    ruled = rule_studio_chart(list(studio_paints())[: len(paths)])
+    page = ruled.chart.pages[0]
+    boxes = [box for box in page.boxes if box.paint][: len(paths)]
+    ppm = DPI / 25.4
+    laid, truth = {}, {}
+    for box, path in zip(boxes, paths, strict=False):
+        light = wash_light(path)
+        stroke = box.strokes[0].rect
+        rows, cols = round(stroke.height * ppm) + 1, round(stroke.width * ppm) + 1
+        piece = light[400 : 400 + rows, 300 : 300 + cols]
+        laid[box.box] = piece
+        zone = box.zone("masstone").rect
+        top, left = round((zone.y - stroke.y) * ppm), round((zone.x - stroke.x) * ppm)
+        under = piece[top : top + round(zone.height * ppm), left : left + round(zone.width * ppm)]
+        truth[box.box] = xyz_to_lab(linear_srgb_to_xyz(under.reshape(-1, 3).mean(0)))
+    rng = np.random.default_rng(seed)
+    painted, _ = paint_sheet(
+        ruled.chart,
+        page,
+        page_picture(chart_pdf(ruled), 1, DPI),
+        {},
+        rng=rng,
+        dpi=DPI,
+        paper=paper_of(),
+        wash_pictures=laid,
+    )
+    target = published_target()
+    shots = {
+        "scan": scan(painted, rng=rng),
+        "photo": photograph(
+            painted, rng=rng, camera=simple_camera(rng), setting=simple_setting(rng), target=target
+        ),
+        "phone": photograph(
+            painted, rng=rng, camera=phone_camera(rng), setting=phone_setting(rng), target=target
+        ),
+    }
+    names = {box.box: path.stem for box, path in zip(boxes, paths, strict=False)}
+    rows_out = []
+    for how, shot in shots.items():
+        (picture,) = open_pictures(shot.file, how)
+        reference = None
+        if how != "scan":
+            from halfpan.core.measuring.target import find_target
+
+            found = find_target(picture.photo, target)
+            reference = found.patches if found is not None else None
+        sheet = (ruled.chart.sheet.width_mm, ruled.chart.sheet.height_mm)
+        located = locate(picture.photo, code=False)
+        read = measure_page(picture.photo, page, reference=reference, located=located, sheet=sheet)
+        seen = see_page(picture.photo, page, located=located, sheet=sheet)
+        by_box = {r.box: r for r in read.readings if r.zone == "masstone"}
+        for box in boxes:
+            if box.box not in by_box or box.box not in truth:
+                continue
+            reading = by_box[box.box]
+            away = {b: float(delta_e_2000(np.array(reading.lab), lab)) for b, lab in truth.items()}
+            rows_out.append(
+                (
+                    how,
+                    names[box.box],
+                    away[box.box],
+                    reading.within_delta_e00,
+                    float(box_texture(seen, box).granulation or 0),
+                    min(away, key=away.get) == box.box,
+                )
+            )
+    return rows_out
+
+
+def main() -> None:
+    """Print the tables."""
+    if not WASHES.is_dir():
+        print("the scanned washes in ../shared/data/washes are absent: nothing to do")
+        return
+    cv2.setNumThreads(1)
+    print("| wash | granulation at 600 dpi | 300 | 200 | 150 | phone | phone / 600 | unevenness |")
+    print("|---|---|---|---|---|---|---|---|")
+    for name, dpi, phone, uneven in texture_table():
+        shown = " | ".join(f"{v:.4f}" for v in dpi)
+        print(f"| {name} | {shown} | {phone:.4f} | {phone / dpi[0]:.2f} | {uneven:.3f} |")
+    rows = in_boxes()
+    print("\n| picture | boxes read | median dE00 | p90 | worst | inside radius | no other wash nearer |")
+    print("|---|---|---|---|---|---|---|")
+    for how in ("scan", "photo", "phone"):
+        chosen = [r for r in rows if r[0] == how]
+        miss = np.array([r[2] for r in chosen])
+        inside = np.mean([r[2] <= r[3] for r in chosen])
+        print(
+            f"| {how} | {len(chosen)} | {np.median(miss):.2f} | {np.quantile(miss, 0.9):.2f} "
+            f"| {miss.max():.2f} | {100 * inside:.0f} % | {sum(r[5] for r in chosen)} |"
+        )
+    print("\n| wash in its box | granulation by scan | photo | phone |")
+    print("|---|---|---|---|")
+    for name in dict.fromkeys(r[1] for r in rows):
+        cells = [
+            next((f"{r[4]:.4f}" for r in rows if r[0] == h and r[1] == name), "")
+            for h in ("scan", "photo", "phone")
+        ]
+        print(f"| {name} | " + " | ".join(cells) + " |")
+
+
+if __name__ == "__main__":
+    main()
