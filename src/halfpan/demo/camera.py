@@ -50,12 +50,17 @@ class Camera:
     device: tuple[str, str] = ("Saltmarsh", "Pocket")
 
 
-def simple_camera(rng: np.random.Generator) -> Camera:
-    """Return a camera that keeps sRGB's tone but mixes its primaries by 5 to 10 %; white stays white."""
+def simple_camera(rng: np.random.Generator, *, vivid: bool = True) -> Camera:
+    """Return a camera that keeps sRGB's tone but mixes its primaries by 5 to 10 %; white stays white.
+
+    A vivid one may overdo colours as well as dull them, and drive the strongest out of what its file holds.
+    """
     mixed = np.eye(3)
     for row in mixed:
         others = row == 0
-        row[others] = rng.uniform(0.05, 0.10) * rng.dirichlet([2, 2]) * rng.choice([-1, 1], 2)
+        row[others] = (
+            rng.uniform(0.05, 0.10) * rng.dirichlet([2, 2]) * rng.choice([-1, 1] if vivid else [1], 2)
+        )
         row[~others] = 1 - row[others].sum()
     return Camera(
         weights=faithful_weights() @ mixed.T, device=("Saltmarsh", f"Simple {rng.integers(100, 999)}")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
@@ -55,7 +56,9 @@ class Scene:
         edge = round(TABLE_MM * ppm)
         aside = round((ASIDE_MM + target_size()[1]) * ppm) if self.target is not None else 0
         shape = (rows + 2 * edge, cols + 2 * edge + aside)
-        grain = 1 + np.float32(0.10) * slow_field(shape, 14 * ppm, rng)
+        small = (shape[0] // 8 + 1, shape[1] // 8 + 1)
+        rough = 1 + np.float32(0.10) * slow_field(small, 14 * ppm / 8, rng)
+        grain = np.asarray(cv2.resize(rough, shape[::-1]), dtype=np.float32)
         plane: Field = grain[..., None] * np.asarray(TABLE * weights.sum(axis=0), dtype=np.float32)
         plane[edge : edge + rows, edge : edge + cols] = light_from(self.painted, weights)
         if self.target is not None:

@@ -214,10 +214,11 @@ def _corners(flattening: Flattening, sheet: tuple[float, float]) -> Corners:
 
 
 def profile_of(response: Response) -> dict[str, Any]:
-    """Return a response as JSON can hold it."""
+    """Return a response as JSON can hold it; light that lay over one picture alone is no part of a device."""
     return {
         name: value.tolist() if isinstance(value := getattr(response, name), np.ndarray) else value
         for name in Response.__dataclass_fields__
+        if name != "beside"
     }
 
 

@@ -1,0 +1,77 @@
+"""``halfpan demo``: the whole job on the invented studio."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from halfpan.cli.frame import AsJson, now, progress, put_json, put_table, put_text, say
+
+app = typer.Typer(help="The whole job on an invented studio.")
+
+
+@app.command("demo")
+def demo(
+    *,
+    out: Annotated[
+        Path, typer.Option(metavar="DIR", help="A new folder, or one that an earlier demo made.")
+    ] = Path("halfpan-demo"),
+    seed: Annotated[int, typer.Option(help="Of all chance: the same number paints the same.")] = 7,
+    as_json: AsJson = False,
+) -> None:
+    """Print, paint, photograph, read and compare with the truth: the whole job, with invented paints."""
+    from halfpan.demo.run import run_demo
+
+    with progress("the invented studio") as bar:
+
+        def tell(what: str) -> None:
+            bar.update(bar.task_ids[0], description=what)
+            if bar.disable:
+                say(what)
+
+        done = run_demo(out, now=now(), seed=seed, tell=tell)
+    if as_json:
+        put_json(
+            {
+                "places": {what: str(path) for what, path in done.places},
+                "pictures": [
+                    {
+                        "picture": s.name,
+                        "tier": s.tier,
+                        "boxes": s.boxes,
+                        "median_delta_e00": s.median,
+                        "p90_delta_e00": s.ninth,
+                        "median_within_delta_e00": s.radius,
+                        "in_range": s.in_range,
+                        "truth_inside": s.held,
+                        "unread": s.unread,
+                        "wrong_paint": s.wrong,
+                    }
+                    for s in done.scores
+                ],
+            }
+        )
+        return
+    headings = ("picture", "light settled by", "boxes", "ΔE median", "nine in ten", "inside ±", "unread")
+    put_table(
+        "Read against the truth",
+        headings,
+        [
+            (
+                s.name,
+                s.tier,
+                str(s.boxes),
+                f"{s.median:.2f}",
+                f"{s.ninth:.2f}",
+                f"{s.held} of {s.in_range}",
+                str(s.unread),
+            )
+            for s in done.scores
+        ],
+        right=headings[2:],
+    )
+    for what, path in done.places:
+        put_text(f"{what}: {path}")
+    put_text(f"To look round: halfpan --studio {done.folder / 'studio'} serve")
