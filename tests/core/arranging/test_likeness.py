@@ -120,9 +120,15 @@ def test_the_quick_search_finds_what_comparing_every_pair_finds(seed):
         paints.append(painted(f"p{k:02}", whole, codes=[["PB29"], ["PB28"]][int(rng.random() > 0.5)]))
     quick = {(one.kind, one.first, one.second) for one in find_likenesses(paints, Repeatability())}
     slow = brute(paints, Repeatability())
-    partly = {p.paint.id for p in paints if None in (p.swatch.masstone, p.swatch.mid, p.swatch.tint)}
+    partly = {p.paint.id for p in paints if None in (p.swatch.masstone, p.swatch.mid)}
     across = {(k, a, b) for k, a, b in slow if k == "look-alike" and {a, b} & partly}
     assert quick == slow - across
+
+
+def test_a_tint_that_was_not_read_does_not_hide_a_look_alike():
+    whole, without_tint = painted("a"), painted("b", (BLUE[0], BLUE[1], None), codes=["PB28"])
+    (found,) = find_likenesses([whole, without_tint], REPEAT)
+    assert (found.kind, found.differences[2]) == ("look-alike", None)
 
 
 def test_duplicates_come_before_look_alikes_and_near_before_far():

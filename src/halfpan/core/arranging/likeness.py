@@ -61,9 +61,9 @@ def find_likenesses(painted: Sequence[Painted], repeat: Repeatability) -> tuple[
 
     Notes
     -----
-    Exact for paints read at all three strengths: a pair within the limits is within 1.75 times them in
-    lightness, and those few are compared in full. Paints read in part are compared with those that share
-    their codes.
+    Exact for paints read at masstone and mid: a pair within the limits is within 1.75 times them in
+    lightness, and those few are compared in full, tints too where both were read. Other paints are compared
+    with those that share their codes.
     """
     labs, ratios, limits = colours(painted), hiding(painted), repeat.limits()
     joined = {*_look_alikes(labs, limits), *_partly_read([code_set(one) for one in painted], labs)}
@@ -128,13 +128,13 @@ def _look_alikes(labs: Array, limits: Array) -> Iterator[tuple[int, int]]:
     full = labs[read]
     if len(full) < 2:
         return
-    tree = cKDTree(full[:, :, 0] / (_MOST_S_L * limits))
+    tree = cKDTree(full[:, :2, 0] / (_MOST_S_L * limits[:2]))
     near = tree.query_pairs(1.0, p=np.inf, output_type="ndarray")
     for strength in range(3):
         near = near[_may_match(full[near[:, 0], strength], full[near[:, 1], strength], limits[strength])]
     for strength in range(3):
         apart = delta_e_2000(full[near[:, 0], strength], full[near[:, 1], strength])
-        near = near[apart <= limits[strength]]
+        near = near[~(apart > limits[strength])]  # a tint that was not read excludes nobody
     for i, j in read[near]:
         yield (int(min(i, j)), int(max(i, j)))
 
@@ -149,7 +149,7 @@ def _may_match(first: Array, second: Array, limit: float) -> NDArray[np.bool_]:
     apart = np.hypot(first[:, 1] - second[:, 1], first[:, 2] - second[:, 2])
     chroma = (np.hypot(first[:, 1], first[:, 2]) + np.hypot(second[:, 1], second[:, 2])) / 2
     turned = np.where((first[:, 2] > 0) & (second[:, 2] > 0), 0.99, 0.36)
-    return np.asarray(apart * turned <= limit * (1 + 0.0675 * chroma), dtype=np.bool_)
+    return np.asarray(~(apart * turned > limit * (1 + 0.0675 * chroma)), dtype=np.bool_)
 
 
 def _partly_read(keys: Sequence[tuple[str, ...]], labs: Array) -> Iterator[tuple[int, int]]:
@@ -165,7 +165,8 @@ def _partly_read(keys: Sequence[tuple[str, ...]], labs: Array) -> Iterator[tuple
 
 
 def _read(labs: Array) -> NDArray[np.intp]:
-    return np.flatnonzero(np.isfinite(labs).reshape(len(labs), 9).all(axis=1))
+    """Return the paints read at masstone and mid."""
+    return np.flatnonzero(np.isfinite(labs[:, :2]).reshape(len(labs), 6).all(axis=1))
 
 
 def _likeness(first: Painted, second: Painted, apart: Array, step: float, limits: Array) -> Likeness | None:
