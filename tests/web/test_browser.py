@@ -1,0 +1,284 @@
+"""The whole job in Chromium: by pointer, by keys alone, on a phone; nothing asked of another computer."""
+
+from __future__ import annotations
+
+import os
+import re
+from pathlib import Path
+
+import numpy as np
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
+
+from halfpan.collection import charts
+from halfpan.demo.painter import paint_sheet, paper_of
+from halfpan.demo.scanner import scan
+from halfpan.demo.studio_paints import studio_paints
+from halfpan.files.pdf import page_picture
+from halfpan.studio.studio import open_studio
+
+pytestmark = pytest.mark.browser
+expect.set_options(timeout=20_000)  # the first visit to a page cuts its photo into boxes meanwhile
+
+PICTURES = Path(__file__).resolve().parents[2] / "docs" / "pictures"
+WIDE, NARROW = {"width": 1440, "height": 900}, {"width": 390, "height": 844}
+CHOSEN = [one for one in studio_paints() if len(one.paint.codes) == 1][3:60:7][:6]
+LIST = "\n".join(f"{one.paint.maker}; {one.paint.name}; {one.paint.codes[0]}" for one in CHOSEN)
+
+
+@pytest.fixture
+def visit(chromium):
+    """Open pages that fail the test on any console error or any request to elsewhere."""
+    opened = []
+
+    def open_page(url: str, size=WIDE, **choices):
+        context = chromium.new_context(viewport=size, reduced_motion="reduce", **choices)
+        page = context.new_page()
+        faults: list[str] = []
+        page.on("console", lambda m: faults.append(m.text) if m.type in {"error", "warning"} else None)
+        page.on("pageerror", lambda error: faults.append(str(error)))
+        page.on(
+            "request", lambda r: None if r.url.startswith((url, "blob:", "data:")) else faults.append(r.url)
+        )
+        page.set_default_timeout(20_000)
+        opened.append((context, faults))
+        return page
+
+    yield open_page
+    for context, faults in opened:
+        context.close()
+        assert faults == []
+
+
+def keep_picture(page, name: str) -> None:
+    """Keep a picture of the page for the documentation, when that is asked for."""
+    if os.environ.get("HALFPAN_PICTURES"):
+        from io import BytesIO
+
+        from PIL import Image
+
+        page.wait_for_load_state("networkidle")
+        PICTURES.mkdir(parents=True, exist_ok=True)
+        with Image.open(BytesIO(page.screenshot())) as shot:
+            shot.convert("RGB").quantize(192).save(PICTURES / f"{name}.png", optimize=True)
+
+
+def paint_and_scan(folder: Path, chart_id: str, where: Path) -> Path:
+    """Print a chart of a studio, let the virtual painter paint it, and scan it."""
+    studio = open_studio(folder)
+    with studio.look() as db:
+        chart = charts.find(db, chart_id).chart
+    studio.close()
+    films = {f"p{number}": one.film for number, one in enumerate(CHOSEN, 1)}
+    printed = page_picture((folder / "charts" / f"{chart_id}.pdf").read_bytes(), 1, 150)
+    rng = np.random.default_rng(3)
+    sheet, _ = paint_sheet(chart, chart.pages[0], printed, films, rng=rng, dpi=150, paper=paper_of())
+    photo = where / "photo.jpg"
+    photo.write_bytes(scan(sheet, rng=np.random.default_rng(4)).file)
+    return photo
+
+
+def fits(page) -> bool:
+    return page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+
+
+@pytest.mark.parametrize("size", [WIDE, NARROW], ids=["1440", "390"])
+def test_from_a_pasted_list_to_accepted_proof(served_empty, visit, tmp_path, size):
+    page = visit(served_empty.url, size)
+    page.goto(served_empty.url)
+    page.get_by_role("textbox", name="Type or paste your paints").fill(LIST)
+    page.get_by_role("button", name="Look at the list").click()
+    page.get_by_role("button", name="Add 6 paints").click()
+    page.get_by_text("added 6 paints from a list").wait_for()
+    assert page.locator(".tile").count() == 6
+    page.get_by_role("link", name="Charts").click()
+    page.get_by_role("link", name="New chart").click()
+    page.locator("select[name=sheet]").select_option("A5")
+    page.get_by_text("1 page").wait_for()
+    page.get_by_role("button", name="Make this chart").click()
+    page.wait_for_url(re.compile(r"/charts/[A-Z0-9]{6}"))
+    chart = page.url.split("/charts/")[1].split("?")[0]
+    photo = paint_and_scan(served_empty.folder, chart, tmp_path)
+    page.locator("input[type=file]").first.set_input_files(photo)
+    page.get_by_role("button", name="Read", exact=True).first.click()
+    page.wait_for_url("**/review", timeout=60_000)
+    assert fits(page)
+    outline = page.locator('[data-box="2"]')
+    outline.focus()
+    page.keyboard.press("Enter")
+    for _ in range(3):
+        page.keyboard.press("ArrowRight")
+    assert page.locator("[data-nudge-words]").inner_text().startswith("Box 2 moved by 0.6 mm")
+    page.get_by_role("button", name="Read it again so").click()
+    page.get_by_text("box 2 moved by 0.6").first.wait_for()
+    while page.get_by_role("button", name="Accept").count():
+        page.get_by_role("button", name="Accept").first.click()
+        page.wait_for_load_state()
+    page.goto(f"{served_empty.url}/paints")
+    assert page.locator(".tile img").count() == 6
+    assert page.locator(".tile .doubt").count() == 0
+    page.locator(".tile a").first.click()
+    page.get_by_role("heading", name="Strong to thin").wait_for()
+    assert page.locator(".plot .dot").count() > 3
+    assert fits(page)
+
+
+def test_the_wall_by_keys_alone(served, visit):
+    page = visit(served.url)
+    page.goto(f"{served.url}/paints?sort=mine")
+    page.keyboard.press("/")
+    page.keyboard.type("PR")
+    shown = page.locator(".tile:not([hidden])")
+    expect(shown).not_to_have_count(8)
+    assert "find=PR" in page.url
+    page.keyboard.press("Control+a")
+    page.keyboard.press("Delete")
+    expect(shown).to_have_count(8)
+    page.get_by_role("button", name="Lift and move").focus()
+    page.keyboard.press("Enter")
+    page.locator(".tile a").first.focus()
+    lifted = page.evaluate("document.activeElement.closest('.tile').dataset.paint")
+    page.keyboard.press("Space")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowRight")
+    with page.expect_response("**/paints/order"):
+        page.keyboard.press("Space")
+    page.reload()
+    order = page.eval_on_selector_all(".tile", "all => all.map(one => one.dataset.paint)")
+    assert order.index(lifted) == 2
+    page.locator(".tile a").first.focus()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/paints/p*")
+
+
+def test_a_box_is_lifted_and_moved_by_pointer(served, visit):
+    page = visit(served.url)
+    page.goto(f"{served.url}/paints?sort=mine")
+    page.get_by_role("button", name="Lift and move").click()
+    tiles = page.locator(".tile")
+    first = tiles.first.get_attribute("data-paint")
+    start, end = tiles.first.bounding_box(), tiles.nth(3).bounding_box()
+    page.mouse.move(start["x"] + 40, start["y"] + 40)
+    page.mouse.down()
+    page.mouse.move(end["x"] + 60, end["y"] + 40, steps=12)
+    with page.expect_response("**/paints/order"):
+        page.mouse.up()
+    page.reload()
+    assert tiles.nth(3).get_attribute("data-paint") == first
+
+
+def test_paints_are_compared_side_by_side(served, visit):
+    page = visit(served.url)
+    page.goto(f"{served.url}/paints")
+    page.get_by_role("button", name="Compare").click()
+    page.locator(".tile a").nth(0).click()
+    page.locator(".tile a").nth(2).click()
+    page.get_by_role("link", name="Lay them side by side").click()
+    page.wait_for_url(re.compile(r"/compare\?"))
+    assert page.locator(".side-by-side figure").count() == 2
+    page.get_by_role("button", name="mid grey").first.click()
+    grey = page.evaluate("getComputedStyle(document.body).backgroundColor")
+    assert grey == "rgb(140, 140, 140)"
+
+
+def test_a_box_is_moved_by_pointer_on_the_photo(served, visit, painted):
+    page = visit(served.url)
+    page.goto(f"{served.url}/charts/{painted.chart}/review")
+    box = page.locator('[data-box="3"]').bounding_box()
+    page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(box["x"] + box["width"] / 2 + 14, box["y"] + box["height"] / 2, steps=6)
+    page.mouse.up()
+    assert page.locator("[data-nudge-words]").inner_text().startswith("Box 3 moved by")
+    page.get_by_role("button", name="Put it back").click()
+    assert page.locator("[name=x_mm]").input_value() == "0"
+
+
+ADDRESSES = (
+    "/paints",
+    "/paints?view=table",
+    "/paints/p2",
+    "/paints/p8",
+    "/paints/add",
+    "/compare?paint=p1&paint=p2",
+    "/charts",
+    "/charts/new?which=all",
+    "/charts/TEST23",
+    "/charts/TEST23/review",
+    "/history",
+    "/nowhere",
+)
+NAMES = {
+    "/paints": "paints",
+    "/paints?view=table": "paints-table",
+    "/paints/p2": "paint",
+    "/charts/new?which=all": "chart-new",
+    "/charts/TEST23/review": "review",
+    "/charts": "charts",
+    "/compare?paint=p1&paint=p2": "compare",
+}
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_page_is_usable_by_all_and_fits(served, visit, scheme):
+    faults = []
+    for size, width in ((WIDE, "1440"), (NARROW, "390")):
+        page = visit(served.url, size, color_scheme=scheme)
+        for address in ADDRESSES:
+            if address == "/nowhere":
+                continue
+            page.goto(served.url + address)
+            page.wait_for_load_state("networkidle")
+            if address in NAMES and (scheme == "light" or width == "1440"):
+                keep_picture(page, f"{NAMES[address]}-{width}{'-dark' if scheme == 'dark' else ''}")
+            if not fits(page):
+                faults.append(f"{address} scrolls sideways at {width}")
+            if width == "1440" or scheme == "light":
+                found = Axe().run(page)
+                faults += [
+                    f"{address} {width}: {one['id']} {one['nodes'][0]['html'][:120]}"
+                    for one in found.response["violations"]
+                ]
+    assert faults == []
+
+
+def test_a_paint_can_be_read_on_every_surround(served, visit):
+    page = visit(served.url)
+    faults = []
+    for surround in ("white", "mid", "dark"):
+        page.context.add_cookies([{"name": "halfpan_surround", "value": surround, "url": served.url}])
+        page.goto(f"{served.url}/paints/p2")
+        assert page.locator("html").get_attribute("data-surround") == surround
+        faults += [
+            f"{surround}: {one['id']} {one['nodes'][0]['html'][:120]}"
+            for one in Axe().run(page).response["violations"]
+        ]
+    assert faults == []
+
+
+def test_the_first_visit_is_usable_by_all(served_empty, visit):
+    page = visit(served_empty.url)
+    page.goto(served_empty.url)
+    keep_picture(page, "first-visit-1440")
+    found = Axe().run(page).response["violations"]
+    assert [f"{one['id']} {one['nodes'][0]['html'][:120]}" for one in found] == []
+    page.get_by_role("textbox").first.fill(LIST)
+    page.reload()
+    assert page.get_by_role("textbox").first.input_value() == LIST
+    page.get_by_role("button", name="Look at the list").click()
+    page.wait_for_url("**/paints/list/*")
+    keep_picture(page, "list-1440")
+    found = Axe().run(page).response["violations"]
+    assert [f"{one['id']} {one['nodes'][0]['html'][:120]}" for one in found] == []
+
+
+def test_the_paints_can_be_used_without_a_script(served, visit):
+    page = visit(served.url, java_script_enabled=False)
+    page.goto(f"{served.url}/paints")
+    page.get_by_label("Find a paint").fill("PB")
+    page.get_by_role("button", name="Show", exact=True).click()
+    assert 0 < page.locator(".tile").count() < 8
+    page.locator(".tile a").first.click()
+    assert page.get_by_role("heading", level=1).inner_text()
