@@ -22,6 +22,8 @@ from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.colour.screen import outside_srgb
 from halfpan.core.measuring.locate import locate
 from halfpan.core.measuring.page import measure_page
+from halfpan.core.measuring.photo import light_and_ends
+from halfpan.core.measuring.strength import MID, TINT, state_on_path
 from halfpan.core.measuring.target import find_target, read_target
 from halfpan.demo.truth import Truth
 from halfpan.errors import HalfpanError
@@ -55,6 +57,8 @@ class Row:
     plain: list = field(default_factory=list)
     contrast: list = field(default_factory=list)
     seconds: list = field(default_factory=list)
+    thinner: list = field(default_factory=list)
+    flagged: list = field(default_factory=list)
 
 
 def patches_in(photo, taken: Taken, row: Row):
@@ -82,15 +86,41 @@ def known_paints(sheet_read, truth: Truth, rng) -> dict:
     return {b: tuple(truth.zone(b, "masstone").lab + rng.normal(0, 0.3, 3)) for b in chosen}
 
 
+def held_boxes(photo, taken: Taken) -> set:
+    """Painted boxes whose true colour sRGB can show, and which this file did not cut off at an end."""
+    held = set()
+    for box in taken.truth.boxes:
+        zone = taken.truth.zone(box.box, "masstone")
+        if box.film is None or float(outside_srgb(zone.lab)) > 0:
+            continue
+        rect = next(b for b in taken.page.boxes if b.box == box.box).zone("masstone").rect
+        x, y = np.meshgrid(np.linspace(rect.x, rect.right, 30), np.linspace(rect.y, rect.bottom, 15))
+        places = taken.shot.view.place(np.stack([x.ravel(), y.ravel()], axis=-1))
+        _, high, low = light_and_ends(photo, places)
+        if max(high.mean(0).max(), low.mean(0).max()) < 0.3:
+            held.add(box.box)
+    return held
+
+
+def thinner(read, taken: Taken, box: str) -> dict:
+    """Misses of mid and tint against the same states on the true graded stroke."""
+    true = taken.truth.box(box)
+    path = true.graded_lab[np.argsort(-true.graded_loads)]
+    masstone = taken.truth.zone(box, "masstone").lab
+    misses = {}
+    for name, left in (("mid", MID), ("tint", TINT)):
+        state = state_on_path(path, masstone, taken.truth.paper_lab, left)
+        seen = next((r for r in read.readings if r.box == box and r.zone == name), None)
+        if state is not None and seen is not None:
+            misses[name] = (float(delta_e_2000(np.array(seen.lab), state)), seen.within_delta_e00)
+    return misses
+
+
 def score(taken: Taken, tier: str, row: Row, paper=None) -> None:
     row.taken += 1
-    start = time.perf_counter()
+    start = time.process_time()
     photo = open_pictures(taken.shot.file, taken.name)[0].photo
-    inside = {
-        b.box
-        for b in taken.truth.boxes
-        if b.film is not None and float(outside_srgb(taken.truth.zone(b.box, "masstone").lab)) == 0
-    }
+    inside = held_boxes(photo, taken)
     row.painted += len(inside)
     known = {}
     try:
@@ -108,7 +138,12 @@ def score(taken: Taken, tier: str, row: Row, paper=None) -> None:
         row.refused.append(f"{taken.name}: {refusal}")
         return
     finally:
-        row.seconds.append(time.perf_counter() - start)
+        row.seconds.append(time.process_time() - start)
+    for reading in read.readings:
+        box = taken.truth.box(reading.box)
+        if reading.zone == "masstone" and box is not None and box.film is not None:
+            lab = taken.truth.zone(reading.box, "masstone").lab
+            row.flagged.append((taken.name, float(delta_e_2000(np.array(reading.lab), lab)), reading.flags))
     masstones = {r.box: r for r in read.readings if r.zone == "masstone"}
     row.unread += len(inside - set(masstones))
     painted = [b.box for b in taken.truth.boxes if b.film is not None]
@@ -123,6 +158,7 @@ def score(taken: Taken, tier: str, row: Row, paper=None) -> None:
         )
         nearest = min(labs, key=lambda b: float(delta_e_2000(np.array(reading.lab), labs[b])))
         row.wrong += nearest != box and miss > 12
+        row.thinner.append(thinner(read, taken, box))
         true = taken.truth.box(box).contrast_ratio
         if swatches[box].contrast_ratio is not None:
             row.contrast.append(
@@ -137,27 +173,71 @@ def score(taken: Taken, tier: str, row: Row, paper=None) -> None:
     ]
 
 
+def pair(values) -> str:
+    values = np.array(list(values) or [np.nan])
+    return f"{np.median(values):.2f} / {np.quantile(values, 0.9):.2f}"
+
+
 def line(name: str, row: Row) -> str:
     if not row.entries:
         return f"| {name} | nothing read; {len(row.refused)} of {row.taken} refused |"
     miss, area, radius = (np.array([e[k] for e in row.entries]) for k in range(3))
-    plain = np.array(row.plain or [np.nan])
     contrast = np.array(row.contrast or [(np.nan, np.nan)])
-    pair = lambda v: f"{np.median(v):.2f} / {np.quantile(v, 0.9):.2f}"  # noqa: E731
-    return (
-        f"| {name} | {pair(miss)} | {pair(area)} | {pair(plain)} | {np.median(radius):.1f} | "
-        f"{100 * np.mean(miss <= radius):.0f} % | {100 * np.mean(area <= radius):.0f} % | "
-        f"{len(row.refused)} of {row.taken} | {100 * row.unread / max(row.painted, 1):.1f} % | {row.wrong} | "
-        f"{np.median(contrast[:, 0]):.3f} / {np.quantile(contrast[:, 0], 0.9):.3f} | "
-        f"{100 * np.mean(contrast[:, 0] <= contrast[:, 1]):.0f} % | {np.median(row.seconds):.2f} | {len(miss)} |"
-    )
+    cells = [
+        name,
+        pair(miss),
+        pair(area),
+        pair(row.plain),
+        f"{np.median(radius):.1f}",
+        f"{100 * np.mean(miss <= radius):.0f} %",
+        f"{100 * np.mean(area <= radius):.0f} %",
+        pair(t["mid"][0] for t in row.thinner if "mid" in t),
+        pair(t["tint"][0] for t in row.thinner if "tint" in t),
+        f"{len(row.refused)} of {row.taken}",
+        f"{100 * row.unread / max(row.painted, 1):.1f} %",
+        f"{row.wrong}",
+        f"{np.median(contrast[:, 0]):.3f} / {np.quantile(contrast[:, 0], 0.9):.3f}",
+        f"{100 * np.mean(contrast[:, 0] <= contrast[:, 1]):.0f} %",
+        f"{np.median(row.seconds):.2f}",
+        f"{len(miss)}",
+    ]
+    return "| " + " | ".join(cells) + " |"
 
 
-HEAD = (
-    "| row | dE00 to nominal load, median / p90 | to area mean | plain reader | median radius | covered | "
-    "covered (area) | photos refused | boxes unread | wrong box | contrast ratio, median / p90 miss | covered | "
-    "s a photo | boxes |\n|" + "---|" * 14
-)
+COLUMNS = (
+    "row", "dE00 to nominal load, median / p90", "to area mean", "plain reader", "median radius", "covered",
+    "covered (area)", "mid", "tint", "photos refused", "boxes unread", "wrong box",
+    "contrast ratio, median / p90 miss", "covered", "s a photo", "boxes",
+)  # fmt: skip
+HEAD = "| " + " | ".join(COLUMNS) + " |\n|" + "---|" * len(COLUMNS)
+
+
+def flag_table(rows: list) -> str:
+    """How often each flag fired, how often rightly, and how much of the worst twentieth it caught.
+
+    A miss is relative to the median of its own photograph; the worst twentieth is over all boxes.
+    """
+    entries = []
+    for row in rows:
+        for name in {e[0] for e in row.flagged}:
+            usual = np.median([e[1] for e in row.flagged if e[0] == name])
+            entries += [(e[1] / usual, e[2]) for e in row.flagged if e[0] == name]
+    if not entries:
+        return ""
+    worst = np.quantile([e[0] for e in entries], 0.95)
+    lines = [
+        "| flag | fired | of them in the worst 5 % | of the worst 5 % caught | median miss, flagged / rest |"
+    ]
+    lines.append("|---|---|---|---|---|")
+    for flag in sorted({f for _, flags in entries for f in flags}):
+        on = np.array([e[0] for e in entries if flag in e[1]])
+        off = np.array([e[0] for e in entries if flag not in e[1]])
+        bad = sum(e[0] > worst for e in entries)
+        lines.append(
+            f"| {flag} | {100 * len(on) / len(entries):.1f} % | {100 * np.mean(on > worst):.0f} % | "
+            f"{100 * (on > worst).sum() / bad:.0f} % | {np.median(on):.1f} / {np.median(off):.1f} |"
+        )
+    return "\n".join(lines)
 
 
 def main() -> None:
@@ -166,6 +246,7 @@ def main() -> None:
     parser.add_argument("--first", type=int, default=0)
     parser.add_argument("--camera", choices=["simple", "phone", "both"], default="both")
     parser.add_argument("--row", choices=[*ROWS, "all"], default="all")
+    parser.add_argument("--name", default="reading", help="of the files written to out/")
     parser.add_argument("--only-take", action="store_true", help="take the pictures and read nothing")
     parser.add_argument("--worst", type=int, default=0, help="list the worst readings of each row")
     given = parser.parse_args()
@@ -190,9 +271,12 @@ def main() -> None:
                 print("   ", refusal)
             for e in sorted(row.entries, key=lambda e: -e[0])[: given.worst]:
                 print(f"    {e[4]} box {e[5]}: {e[0]:.2f} (area {e[1]:.2f}, within {e[2]:.1f}) {e[3]}")
+    table = flag_table([row for name, row in kept.items() if "target" in name or "scan" in name])
+    lines += ["", table]
+    print("\n" + table)
     OUT.mkdir(exist_ok=True)
-    (OUT / "reading.md").write_text("\n".join(lines) + "\n", encoding="utf-8")
-    (OUT / "reading.pickle").write_bytes(pickle.dumps(kept))
+    (OUT / f"{given.name}.md").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    (OUT / f"{given.name}.pickle").write_bytes(pickle.dumps(kept))
 
 
 if __name__ == "__main__":

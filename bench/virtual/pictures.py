@@ -44,12 +44,12 @@ class Taken:
 
 
 @cache
-def _printed(seed: int):
+def print_page(seed: int, dpi: int):
     """Rule and print the first page of a chart of paints drawn by chance, in the studio's own order."""
     paints = studio_paints()
     drawn = np.random.default_rng([FIRST_SEED, seed]).permutation(len(paints))[:PAINTS]
     ruled = rule_studio_chart([paints[k] for k in sorted(drawn)])
-    return ruled.chart, page_picture(chart_pdf(ruled), 1, DPI)
+    return ruled.chart, page_picture(chart_pdf(ruled), 1, dpi)
 
 
 def take(situation: str, phone: bool, seed: int) -> Taken:
@@ -66,7 +66,7 @@ def take(situation: str, phone: bool, seed: int) -> Taken:
 
 def _take(name: str, situation: str, phone: bool, seed: int) -> Taken:
     rng = np.random.default_rng([FIRST_SEED, SITUATIONS.index(situation), int(phone), seed])
-    chart, picture = _printed(seed)
+    chart, picture = print_page(seed, DPI)
     page = chart.pages[0]
     hand = Hand(dry=0.05, spill=0.08) if phone else Hand()
     paper = phone_paper(rng) if phone else any_paper(rng)

@@ -12,6 +12,7 @@ from halfpan.core.colour.difference import delta_e_2000, metric_2000
 from halfpan.core.colour.screen import outside_srgb
 from halfpan.core.colour.spaces import lab_to_xyz
 from halfpan.core.measuring.doubt import Doubt, doubt_of
+from halfpan.core.measuring.grain import with_grain
 from halfpan.core.measuring.hiding import hiding
 from halfpan.core.measuring.photo import Array
 from halfpan.core.measuring.response import Response, correct, slopes
@@ -25,7 +26,7 @@ from halfpan.core.measuring.sample import (
 )
 from halfpan.core.measuring.seen import Seen
 from halfpan.core.measuring.strength import MID, TINT, state_on_path, value_range
-from halfpan.core.measuring.veil import veil_at, without_veil
+from halfpan.core.measuring.veil import Beside, veil_at, without_veil
 from halfpan.core.paint.reading import Lab, Light, Reading, SheetRead, Swatch, Unread
 
 VEIL_HIDES = 0.08
@@ -64,7 +65,7 @@ def read_boxes(seen: Seen, page: Page, response: Response) -> SheetRead:
     A box that was left unpainted, or that cannot be promised, is given as ``Unread`` with the reason; a
     spare box without paint is passed over in silence.
     """
-    taken = _take_all(seen, page)
+    taken = _take_all(seen, page, response.beside)
     light = Light(response.tier, response.check)
     if not taken.samples:
         return SheetRead(light, (), tuple(Unread(b.box, NO_ZONE) for b in page.boxes), ())
@@ -82,10 +83,10 @@ def read_boxes(seen: Seen, page: Page, response: Response) -> SheetRead:
             swatches += [swatch] if swatch is not None else []
         elif box.paint is not None or not reason.startswith("Nothing"):
             unread.append(Unread(box.box, reason))
-    return SheetRead(light, tuple(readings), tuple(unread), tuple(swatches))
+    return SheetRead(light, tuple(readings), tuple(unread), with_grain(seen, page, swatches))
 
 
-def _take_all(seen: Seen, page: Page) -> _Taken:
+def _take_all(seen: Seen, page: Page, beside: Beside | None) -> _Taken:
     pairs = [(box, zone) for box in page.boxes for zone in box.zones if zone.zone != "bare"]
     looks = look(seen.photo, seen.flattening, seen.field, [zone for _, zone in pairs])
     boxes: list[Box] = []
@@ -98,7 +99,7 @@ def _take_all(seen: Seen, page: Page) -> _Taken:
             zones.append(zone)
             samples.append(sample)
             steps.append(k)
-    return _Taken(boxes, zones, samples, steps, _veil(zones, samples))
+    return _Taken(boxes, zones, samples, steps, _veil(zones, samples, beside))
 
 
 def _samples(zone: Zone, pixels: Looks) -> Iterable[Sample]:
@@ -107,12 +108,12 @@ def _samples(zone: Zone, pixels: Looks) -> Iterable[Sample]:
     return [take(pixels, gaps=zone.ground == "paper")]
 
 
-def _veil(zones: list[Zone], samples: list[Sample]) -> Array:
+def _veil(zones: list[Zone], samples: list[Sample], beside: Beside | None) -> Array:
     """Veil over each sample, from the bare ends of the black line all over the sheet."""
     middles = np.array([s.middle for s in samples])
     lines = np.array([z.zone == "bare line" and s.count > 0 for z, s in zip(zones, samples, strict=True)])
     levels = np.array([float(s.relative @ LUMINANCE) for s in samples])
-    return veil_at(middles[lines], levels[lines], middles)
+    return veil_at(middles[lines], levels[lines], middles, beside)
 
 
 def _colours(taken: _Taken, response: Response, seen: Seen) -> _Colours:

@@ -105,6 +105,19 @@ def bare_cells(
     return Cells(points, np.median(light, axis=1), share > 0.05)
 
 
+def bare_squares(page: Page, side_mm: float = 6.4) -> list[Rect]:
+    """Squares of the sheet that the chart leaves bare, side by side, none touching another."""
+    cells = int(np.ceil(side_mm / CELL_MM))
+    free = _free(page, *_span(page))
+    side = cells * CELL_MM
+    return [
+        Rect(col * CELL_MM, row * CELL_MM, side, side)
+        for row in range(0, free.shape[0] - cells + 1, cells)
+        for col in range(0, free.shape[1] - cells + 1, cells)
+        if free[row : row + cells, col : col + cells].all()
+    ]
+
+
 def _span(page: Page) -> tuple[float, float]:
     corners = [c for m in page.marks for c in m.corners]
     rects = [r for b in page.boxes for r in (*(s.rect for s in b.strokes), *(z.rect for z in b.zones))]

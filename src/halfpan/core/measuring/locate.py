@@ -45,11 +45,13 @@ class Located:
     marks : the four corners of each mark found, by its id: arrays (4, 2) of (row, col), clockwise from the
         mark's own top left
     chart, page : what the printed code says; None where it could not be read
+    small : the reduced picture they were first looked for on, and its scale
     """
 
     marks: Mapping[int, Array] = field(default_factory=dict)
     chart: str | None = None
     page: int | None = None
+    small: tuple[Photo, float] | None = None
 
     @property
     def turned(self) -> float | None:
@@ -92,7 +94,7 @@ def locate(photo: Photo, *, code: bool = True) -> Located:
         )
     refined = {number: _refined(photo, corners) for number, corners in found.items()}
     chart, page = _read_code(photo, look, refined, scale) if code else (None, None)
-    return Located(refined, chart, page)
+    return Located(refined, chart, page, (small, scale))
 
 
 def _marks(look: NDArray[np.uint8], scale: float) -> dict[int, Array]:

@@ -92,7 +92,8 @@ def see_page(
     if flattening is None:
         found = locate(photo, code=False) if located is None else located
         flattening = flatten(page, found.marks, photo.shape, photo.name)
-    small, scale = reduced(photo, FIRST_LOOK)
+    kept = located.small if located is not None else None
+    small, scale = reduced(photo, FIRST_LOOK) if kept is None else kept
     cells = bare_cells(small, page, flattening, scale=scale, sheet=sheet)
     if blank is not None:
         return Seen(photo, flattening, _lit_by(cells, blank, flattening, photo))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from halfpan.core.chart.sheet import Rect
 from halfpan.core.measuring.flatten import Flattening, to_picture
 from halfpan.core.measuring.light import LightField, paper_light
-from halfpan.core.measuring.photo import Array, Photo, light_at
+from halfpan.core.measuring.photo import Array, Photo, light_at, reduced
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,3 +47,21 @@ def flat_piece(seen: Seen, rect: Rect, pixels_per_mm: float) -> Array:
     if finer == 1:
         return light
     return np.asarray(cv2.resize(light, (cols, rows), interpolation=cv2.INTER_AREA), dtype=np.float64)
+
+
+def coarser(seen: Seen, pixels_per_mm: float) -> Seen:
+    """Return the sheet in a smaller picture that still has so many pixels a millimetre, if it had more."""
+    factor = int(seen.flattening.pixels_per_mm / pixels_per_mm)
+    if factor <= 1:
+        return seen
+    small, scale = reduced(seen.photo, -(-max(seen.photo.shape) // factor))
+    flat = seen.flattening
+    shift = 0.5 * scale - 0.5
+    onto = np.array([[scale, 0.0, shift], [0.0, scale, shift], [0.0, 0.0, 1.0]])
+    flattening = replace(
+        flat,
+        homography=onto @ flat.homography,
+        bend=None if flat.bend is None else flat.bend * scale,
+        pixels_per_mm=flat.pixels_per_mm * scale,
+    )
+    return Seen(small, flattening, seen.field)

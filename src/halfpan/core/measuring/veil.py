@@ -2,10 +2,13 @@
 
 Bare line gives back the ink's own light; where it gives back more, the rest is veil, and as much lies over
 the paint near by. The ink's own light is not known: the darkest places of the line stand for it, so a veil
-that is the same everywhere cannot be seen.
+that is the same everywhere cannot be seen from the sheet alone. A target beside the sheet tells the veil
+over itself, and since veil changes slowly, that of the sheet's near edge.
 """
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 import numpy as np
 from scipy.linalg import cho_factor, cho_solve
@@ -13,15 +16,26 @@ from scipy.linalg import cho_factor, cho_solve
 from halfpan.core.measuring.photo import Array
 
 DARKEST = 0.02
-"""Share of the bare line's places that is taken as free of veil."""
+"""Share of the bare line's places that is taken as free of veil, at the most."""
 
-LENGTH_MM = 40.0
+LENGTH_MM, FAR_MM = 50.0, 80.0
+"""How far veil is felt between places of the line, and from a target to the sheet."""
+
 NOISE = 0.003
 LEAST = 0.004
 FEWEST = 3
 
 
-def veil_at(points: Array, line: Array, at: Array) -> Array:
+@dataclass(frozen=True, slots=True, eq=False)
+class Beside:
+    """Veil that is known at places off the sheet: ``points`` (n, 2) mm, ``veil`` (n,), its ``doubt`` (n,)."""
+
+    points: Array
+    veil: Array
+    doubt: Array
+
+
+def veil_at(points: Array, line: Array, at: Array, beside: Beside | None = None) -> Array:
     """Veil over places of the sheet.
 
     Parameters
@@ -29,6 +43,7 @@ def veil_at(points: Array, line: Array, at: Array) -> Array:
     points : array, shape (n, 2), mm, where the bare line was looked at
     line : array, shape (n,), luminance there relative to paper
     at : array, shape (m, 2), mm
+    beside : veil known at places off the sheet
 
     Returns
     -------
@@ -39,13 +54,31 @@ def veil_at(points: Array, line: Array, at: Array) -> Array:
     if len(line) < FEWEST:
         return np.zeros(len(at))
     ink = float(np.quantile(line, DARKEST))
-    over = (line - ink) / (1.0 - ink)
-    amplitude = np.sqrt(max(float(np.mean(over**2)) - NOISE**2, 0.0))
-    if amplitude < LEAST:
+    spread = np.sqrt(max(float(np.mean((line - ink) ** 2)) - NOISE**2, 0.0))
+    if spread < LEAST:
         return np.zeros(len(at))
-    near = _kernel(points, points) + (NOISE / amplitude) ** 2 * np.eye(len(points))
-    veil = _kernel(at, points) @ cho_solve(cho_factor(near), over)
+    known = Beside(np.empty((0, 2)), np.empty(0), np.empty(0)) if beside is None else beside
+    ink = min(ink, _ink(points, line, known, max(spread, 2 * float(np.max(known.veil, initial=0.0)))))
+    over = np.concatenate([(line - ink) / (1.0 - ink), known.veil])
+    there = np.concatenate([points, known.points])
+    noise = np.concatenate([np.full(len(line), NOISE), np.hypot(known.doubt, NOISE)])
+    amplitude = float(np.sqrt(np.mean(over**2)))
+    near = amplitude**2 * _kernel(there, there, LENGTH_MM) + np.diag(noise**2)
+    veil = amplitude**2 * _kernel(at, there, LENGTH_MM) @ cho_solve(cho_factor(near), over)
     return np.clip(veil, 0.0, 0.9)
+
+
+def _ink(points: Array, line: Array, known: Beside, amplitude: float) -> float:
+    """Light of the ink that goes best with the veil known beside the sheet (generalised least squares)."""
+    if not len(known.veil):
+        return 1.0
+    there = np.concatenate([points, known.points])
+    noise = np.concatenate([np.full(len(line), NOISE), np.hypot(known.doubt, NOISE)])
+    factor = cho_factor(amplitude**2 * _kernel(there, there, FAR_MM) + np.diag(noise**2))
+    values = np.concatenate([line, known.veil])
+    share = np.concatenate([np.ones(len(line)), np.zeros(len(known.veil))])
+    pull = cho_solve(factor, share)
+    return max(0.0, float(pull @ values / (pull @ share)))
 
 
 def without_veil(relative: Array, veil: Array) -> Array:
@@ -53,6 +86,6 @@ def without_veil(relative: Array, veil: Array) -> Array:
     return np.maximum((relative - veil) / (1.0 - veil), 1e-5)
 
 
-def _kernel(first: Array, second: Array) -> Array:
+def _kernel(first: Array, second: Array, length_mm: float) -> Array:
     apart = (first[:, :1] - second[:, 0]) ** 2 + (first[:, 1:] - second[:, 1]) ** 2
-    return np.asarray(np.exp(-0.5 * apart / LENGTH_MM**2))
+    return np.asarray(np.exp(-0.5 * apart / length_mm**2))

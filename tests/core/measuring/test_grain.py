@@ -1,0 +1,38 @@
+"""Granulation of the swatches of a page."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from halfpan.core.measuring.light import bare_squares
+from halfpan.core.measuring.page import measure_page, see_page
+from halfpan.core.measuring.seen import coarser, flat_piece
+
+from .small_sheet import paint, shoot
+
+
+def test_a_grainy_wash_reads_rougher_than_a_flat_one(page, colours):
+    flat = measure_page(shoot(paint(page, list(colours), dpi=200), noise=0.7), page)
+    rough = measure_page(shoot(paint(page, list(colours), dpi=200, grain=0.25), noise=0.7), page)
+    pairs = [(a.granulation, b.granulation) for a, b in zip(flat.swatches, rough.swatches, strict=True)]
+    assert all(b > a for a, b in pairs)
+    assert np.median([b for _, b in pairs]) > 3 * np.median([a for a, _ in pairs])
+
+
+def test_a_picture_too_coarse_for_grain_leaves_it_unknown(page, colours):
+    read = measure_page(shoot(paint(page, list(colours), dpi=70), noise=0.5), page)
+    assert {s.granulation for s in read.swatches} == {None}
+
+
+def test_bare_squares_lie_clear_of_print_and_strokes(page):
+    squares = bare_squares(page)
+    taken = [*page.printed, *(s.rect for b in page.boxes for s in b.strokes)]
+    assert len(squares) > 20
+    assert not any(square.overlaps(rect) for square in squares for rect in taken)
+
+
+def test_a_smaller_picture_shows_the_same_piece_of_the_sheet(page, painted):
+    seen = see_page(shoot(painted, noise=0.7), page)
+    rect = page.boxes[2].zone("masstone").rect
+    near, far = (flat_piece(s, rect, 2.5).mean((0, 1)) for s in (seen, coarser(seen, 2.5)))
+    assert np.abs(near - far).max() < 0.004
