@@ -127,7 +127,7 @@ def _walls(
 
 
 def _said(one: Compared) -> tuple[str, ...]:
-    lightness, redness, yellowness = (f"{v:.0f}".replace("-", "−") for v in one.lab)
+    lightness, redness, yellowness = (f"{round(v)}".replace("-", "−") for v in one.lab)
     said = f"L* {lightness}  a* {redness}  b* {yellowness}", f"± {one.within:.1f}, truth {one.apart:.1f} off"
     return said if one.in_range else (*said, "beyond sRGB")
 
