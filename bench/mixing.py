@@ -15,6 +15,7 @@ import sys
 from dataclasses import replace
 
 from halfpan.core.mixing.prior import Prior
+from mixes.invented import invented_studio
 from mixes.learning import new_tube, seen_pairs, unseen_pairs
 from mixes.painted import DATA, painted
 from mixes.score import HEAD, Score
@@ -25,7 +26,7 @@ from mixes.spoilt import rough_amounts, swapped, with_noise
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
     parser.add_argument("--quick", action="store_true", help="one split instead of three")
-    sections = ("unseen", "new-tube", "noise", "rough", "swapped", "ladders-trusted", "speed")
+    sections = ("unseen", "new-tube", "noise", "rough", "swapped", "ladders-trusted", "invented", "speed")
     parser.add_argument("--only", nargs="*", choices=sections, default=sections)
     wanted = parser.parse_args()
     if not DATA.is_dir():
@@ -37,6 +38,7 @@ def main() -> None:
         "new-tube": lambda: new_tube(data, prior),
         "noise": lambda: with_noise(data, splits, prior),
         "rough": lambda: rough_amounts(data, splits, prior),
+        "invented": invented_studio,
         "ladders-trusted": lambda: unseen_pairs(
             data, 1, replace(prior, swatch_doubt=1.0, swatch_offset=1e-3)
         ),
