@@ -14,9 +14,8 @@ import numpy as np
 from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.colour.screen import encode_srgb, linear_srgb_to_xyz
 from halfpan.core.colour.spaces import xyz_to_lab
-from halfpan.core.measuring.grain import box_texture
 from halfpan.core.measuring.locate import locate
-from halfpan.core.measuring.page import measure_page, see_page
+from halfpan.core.measuring.page import measure_page
 from halfpan.core.measuring.texture import texture_of
 from halfpan.files.photo import load_photo, open_pictures
 
@@ -137,7 +136,7 @@ def in_boxes(seed: int = 11) -> list[tuple[str, str, float, float, float, bool]]
         sheet = (ruled.chart.sheet.width_mm, ruled.chart.sheet.height_mm)
         located = locate(picture.photo, code=False)
         read = measure_page(picture.photo, page, reference=reference, located=located, sheet=sheet)
-        seen = see_page(picture.photo, page, located=located, sheet=sheet)
+        grain = {s.box: s.granulation for s in read.swatches}
         by_box = {r.box: r for r in read.readings if r.zone == "masstone"}
         for box in boxes:
             if box.box not in by_box or box.box not in truth:
@@ -150,7 +149,7 @@ def in_boxes(seed: int = 11) -> list[tuple[str, str, float, float, float, bool]]
                     names[box.box],
                     away[box.box],
                     reading.within_delta_e00,
-                    float(box_texture(seen, box).granulation or 0),
+                    float(grain.get(box.box) or np.nan),
                     min(away, key=away.get) == box.box,
                 )
             )
