@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import Connection
 
-from halfpan.collection import charts, paints, stock, swatches
+from halfpan.collection import charts, stock, swatches
 from halfpan.collection.stock import Item
 from halfpan.collection.swatches import KeptSwatch
 from halfpan.core.arranging.likeness import Likeness, in_words, nearest
@@ -82,8 +83,10 @@ class PaintSeen:
         return self.box is not None and self.box.state != "accepted"
 
 
-def see_paint(studio: Studio, text: str) -> PaintSeen:
+def see_paint(studio: Studio, text: str, everyone: Sequence[Painted] | None = None) -> PaintSeen:
     """Return what is known of the paint that an id or a name means.
+
+    ``everyone`` are the paints it is held against, where they were gathered already.
 
     Raises
     ------
@@ -91,14 +94,15 @@ def see_paint(studio: Studio, text: str) -> PaintSeen:
     """
     with studio.look() as db:
         measure = repeatability(db)
-        paint = find_paint(db, text)
+        known = [one.paint for one in everyone or () if one.paint.id == text]
+        paint = known[0] if known else find_paint(db, text)
         counting = swatches.counting(db)
-        everyone = painted_paints(db)
+        everyone = painted_paints(db) if everyone is None else everyone
         box = counting.get(paint.id) or _latest_to_review(db, paint.id)
         windows = _windows(db, box) if box else ()
         items = tuple(stock.listed(db, paint.id))
         places = tuple(Place(*place) for place in charts.with_paint(db, paint.id))
-        held = {one.id: one for one in paints.listed(db)}
+    held = {one.paint.id: one.paint for one in everyone}
     counted = counting.get(paint.id)
     own = next((one for one in everyone if one.paint.id == paint.id), None)
     own = own or Painted(paint, counted.swatch if counted else None)

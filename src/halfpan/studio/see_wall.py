@@ -42,6 +42,11 @@ class WallPaint:
         """Whether its box was read and nobody has looked at the reading yet."""
         return self.box is not None and self.box.state != "accepted"
 
+    @property
+    def painted(self) -> Painted:
+        """The paint with the swatch that counts, as questions of likeness are asked of it."""
+        return Painted(self.paint, self.box.swatch if self.box and not self.doubtful else None)
+
 
 @dataclass(frozen=True, slots=True)
 class Narrowed:

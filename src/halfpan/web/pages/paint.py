@@ -14,7 +14,7 @@ from halfpan.core.paint.reading import Lab
 from halfpan.core.paint.witness import WITNESSES
 from halfpan.studio.correct_paint import correct_paint, remove_paint
 from halfpan.studio.see_paint import PaintSeen, see_paint
-from halfpan.web.asked import AskedNow, AskedStudio
+from halfpan.web.asked import AskedNow, AskedStudio, AskedWall
 from halfpan.web.drawing.colour import beyond_screens, fill_of
 from halfpan.web.drawing.path_plot import path_plot
 from halfpan.web.frame import show
@@ -25,9 +25,9 @@ router = APIRouter(include_in_schema=False)
 
 
 @router.get("/paints/{paint}")
-def paint_page(request: Request, paint: str, studio: AskedStudio) -> Response:
+def paint_page(request: Request, paint: str, studio: AskedStudio, wall: AskedWall) -> Response:
     """Show all that is known of one paint."""
-    seen = see_paint(studio, paint)
+    seen = see_paint(studio, paint, [one.painted for one in wall])
     matter = {
         "seen": seen,
         "plot": _plot(seen),

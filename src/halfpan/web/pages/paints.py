@@ -21,7 +21,7 @@ from halfpan.studio.see_wall import (
     sort_wall,
 )
 from halfpan.web.asked import AskedNow, AskedStudio, AskedWall
-from halfpan.web.frame import BOXES, choice, show
+from halfpan.web.frame import BOXES, choice, show, templates
 from halfpan.web.words import say
 
 router = APIRouter()
@@ -44,19 +44,26 @@ def paints_page(  # noqa: PLR0917 (a browser sends them by name)
     if not wall:
         return RedirectResponse("/", 303)
     narrowed = narrow_wall(wall, words=find, only=frozenset(only), by=by)
-    shown = sort_wall(studio, narrowed.shown, sort)
+    view = view if view in VIEWS else "wall"
+
+    def draw() -> str:
+        shown = sort_wall(studio, narrowed.shown, sort)
+        groups = in_families(shown) if sort == "families" else [(None, shown)]
+        unpainted, to_review = say("paints.unpainted"), say("paints.to_review")
+        template = templates().get_template(f"paints_{view}.html")
+        return template.render(groups=groups, unpainted=unpainted, to_review=to_review)
+
+    asked = (view, sort, find, tuple(sorted(only)), by)
     matter = {
         "total": len(wall),
         "waiting": sum(one.box is None for one in wall),
         "makers": len({one.paint.maker for one in wall}),
         "narrowed": narrowed,
-        "groups": in_families(shown) if sort == "families" else [(None, shown)],
+        "boxes_drawn": request.app.state.walls.drawn(asked, draw),
         "says": count_words(narrowed, len(wall)),
         "clash": clash_words(narrowed, only, find),
-        "unpainted": say("paints.unpainted"),
-        "to_review": say("paints.to_review"),
         "asked": {"find": find, "only": only, "by": by, "sort": sort},
-        "view": view if view in VIEWS else "wall",
+        "view": view,
         "boxes": choice(request, "boxes", ("medium", "small", "large")),
         "all_boxes": BOXES,
         "views": VIEWS,

@@ -50,7 +50,7 @@ form.addEventListener("submit", (event) => {
 if (places.length && wanted().has("find")) narrow();
 
 // ---- arrows ----------------------------------------------------------------------------------
-const shownPlaces = () => places.filter((place) => place.offsetParent !== null);
+const shownPlaces = () => order().filter((place) => !place.hidden);
 
 function upOrDown(list, from, down) {
   const here = from.getBoundingClientRect();
