@@ -39,9 +39,7 @@ def corrected(grid: Grid, corrections: Mapping[str, Mapping[str, Any]]) -> Grid:
             raise BadRequest(f"The corrections speak of box {name}, but the grid has none of that name.")
         unknown = set(words) - WORDS
         if unknown:
-            raise BadRequest(
-                f"Box {name} has the unknown correction {min(unknown)!r}; use {sorted(WORDS)}."
-            )
+            raise BadRequest(f"Box {name} has the unknown correction {min(unknown)!r}; use {sorted(WORDS)}.")
         k = numbers[name]
         if words.get("skip"):
             present.flat[k] = False
