@@ -9,6 +9,7 @@ import re
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from halfpan.core.paint.codes import parse_codes
 from halfpan.errors import BadRequest
@@ -75,6 +76,7 @@ class Columns:
             yield cells[at]
 
 
+@lru_cache(maxsize=50_000)
 def folded(text: str) -> str:
     """Return a text as it is compared: small letters, no accents, one space between words."""
     plain = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))

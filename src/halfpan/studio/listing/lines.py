@@ -7,7 +7,7 @@ import unicodedata
 from dataclasses import dataclass
 from typing import Any
 
-from halfpan.core.paint.codes import parse_codes
+from halfpan.core.paint.checking import check_label
 from halfpan.core.paint.paint import Label, Paint
 from halfpan.files.tables import Row
 from halfpan.studio.listing import cells
@@ -37,8 +37,10 @@ def read_line(row: Row, columns: Columns, *, maker: str = "", range_name: str = 
     if "codes" not in columns.found and len(row.cells) == 1:
         name, printed_codes = _name_and_codes(name)
     problems = [Problem("name", _odd_text(cell), None) for cell in row.cells if _odd_text(cell)]
-    codes = parse_codes(printed_codes)
-    problems += [Problem("codes", code.problem, code.proposal) for code in codes if code.problem]
+    checked = check_label(name, printed_codes)
+    problems += [
+        Problem("codes", remark.text, remark.proposal) for remark in checked.remarks if printed_codes
+    ]
     if not name:
         problems.append(Problem("name", "there is no name in this line; it is left out"))
         return Entry(row.line, text, None, tuple(problems))
@@ -53,7 +55,7 @@ def read_line(row: Row, columns: Columns, *, maker: str = "", range_name: str = 
         maker=columns.cell(row, "maker") or maker,
         range=columns.cell(row, "range") or range_name,
         name=name,
-        codes=tuple(code.canonical or code.as_written for code in codes),
+        codes=tuple(code.canonical or code.as_written for code in checked.read),
         label=label,
         **values,
     )
