@@ -26,7 +26,7 @@ def test_a_refusal_is_a_sentence_in_json(page):
 @pytest.fixture(scope="module")
 def described(painted_once):
     app = create_app(painted_once.folder)
-    app.state.studio = open_studio(painted_once.folder)
+    app.state.studio = app.state.own_studio = open_studio(painted_once.folder)
     from halfpan.web.jobs import Jobs
 
     app.state.jobs, app.state.studio_name = Jobs(), "estuary"

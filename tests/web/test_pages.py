@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import re
 import time
+from types import SimpleNamespace
 
 import pytest
 
 from halfpan.collection import readings, swatches
+from halfpan.files.tables import parse_table
+from halfpan.studio.add_paints import add_paints
 from halfpan.studio.keep_page import DOUBTFUL
 from halfpan.studio.studio import open_studio
 from halfpan.web.static import static_files
@@ -270,3 +273,21 @@ def test_the_home_page_weighs_less_than_300_kb_before_pictures(page):
     assets = set(re.findall(r'/static/[0-9a-f]+/([^"]+)', text))
     assets |= {"js/frame.js", *(name for name in static_files() if name.endswith("latin.woff2"))}
     assert sent + sum(len(static_files()[name]) for name in assets) < 300_000
+
+
+def test_the_invented_studio_is_entered_and_left_and_leaves_ones_own_empty(empty_page, monkeypatch):
+    def fill_little(studio, *, now, tell):
+        tell("adding the invented paints")
+        table = parse_table(LIST)
+        add_paints(studio, table, now=now)
+        chart, pdf = SimpleNamespace(chart="NONE22"), studio.folder / "demo.pdf"
+        pdf.write_bytes(b"%PDF")
+        return SimpleNamespace(chart=chart, mixes=chart, prints=(pdf, pdf))
+
+    monkeypatch.setattr("halfpan.web.pages.invented.fill_invented_studio", fill_little)
+    assert finished(empty_page, empty_page.change("/invented-studio"))["state"] == "done"
+    there = empty_page.get("/paints").text
+    assert "Ultramarine" in there
+    assert "nothing here is yours" in there
+    empty_page.change("/own-studio")
+    assert empty_page.get("/api/paints").json()["paints"] == []

@@ -55,12 +55,13 @@ def create_app(
 
     @asynccontextmanager
     async def lifespan(app: FastAPI) -> AsyncIterator[None]:
-        app.state.studio = open_studio(studio_folder)
+        app.state.studio = app.state.own_studio = open_studio(studio_folder)
         app.state.studio_name = app.state.studio.folder.name
         app.state.jobs = Jobs()
         yield
         app.state.jobs.close()
         app.state.studio.close()
+        app.state.own_studio.close()
 
     app = FastAPI(
         title="Halfpan",

@@ -97,6 +97,7 @@ def show(
         "themes": THEMES,
         "studio_name": request.app.state.studio_name,
         "read_only": request.app.state.read_only,
+        "borrowed": request.app.state.studio is not request.app.state.own_studio,
         "here": request.url.path + (f"?{request.url.query}" if request.url.query else ""),
         "here_plain": request.url.path,
         "done": _what_was_done(request),

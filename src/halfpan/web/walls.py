@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
+from pathlib import Path
 
 from markupsafe import Markup
 
@@ -20,14 +21,14 @@ class Walls:
 
     def __init__(self) -> None:
         self._lock = threading.Lock()
-        self._stamp: int | None = None
+        self._stamp: tuple[Path, int] | None = None
         self._wall: tuple[WallPaint, ...] = ()
         self._drawn: OrderedDict[Hashable, Markup] = OrderedDict()
 
     def see(self, studio: Studio) -> tuple[WallPaint, ...]:
         """Return the wall as it is now."""
         latest = latest_changes(studio, limit=1)
-        stamp = latest[0].id if latest else 0
+        stamp = (studio.folder, latest[0].id if latest else 0)
         with self._lock:
             if stamp != self._stamp:
                 self._wall = see_wall(studio)

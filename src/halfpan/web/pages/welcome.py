@@ -16,4 +16,4 @@ def home(request: Request, wall: AskedWall) -> Response:
     """Welcome a new painter, or show the paints."""
     if wall:
         return RedirectResponse("/paints", 303)
-    return show(request, "welcome.html", {"demo": False}, section="paints")
+    return show(request, "welcome.html", {"demo": not request.app.state.read_only}, section="paints")
