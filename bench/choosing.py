@@ -1,6 +1,6 @@
 """Choosing 12 of 200 paints: time, and how far from what an integer solver can prove.
 
-The paints are the invented studio's and mixes of two of them; reach comes from their own films. ``--seconds`` is
+The paints are the invented studio's and mixes of two of them, with their own films. ``--seconds`` is
 the solver's time on each task.
 """
 

@@ -45,11 +45,12 @@ NOUNS = {
     "chart": "Charts: rule one, print it, paint it, read it.",
     "readings": "Readings: add measured ones, accept them, set them aside.",
     "papers": "Papers: each its own white, weight and surface.",
-    "tin": "Tins: lay one out, fill it, seat the pans.",
+    "tin": "Tins: lay one out, seat the pans, choose a few paints, see what they cannot reach.",
     "mix": "Mixes: predict them, reach a colour, plan which boxes to paint.",
     "glaze": "Glazes: one dry layer over another.",
     "stock": "Stock: what lies in the drawer, and what is left of it.",
     "wish": "Wishes: paints not owned yet.",
+    "lists": "Lists for others: a class by codes, children by labels.",
     "back-up": "Back up the studio into one file.",
     "restore": "Restore a studio from a back-up.",
 }

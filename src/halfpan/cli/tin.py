@@ -6,18 +6,15 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from halfpan.cli import tin_choosing, tin_seating, tin_sheets
 from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text
+from halfpan.cli.tin_seats import TinName, say_stale, show_seats
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from halfpan.collection.tins import KeptTin
-    from halfpan.core.paint.paint import Paint
     from halfpan.studio.studio import Studio
 
 app = typer.Typer(help="Tins: lay one out, fill it, seat the pans.", no_args_is_help=True)
-
-TinName = Annotated[str, typer.Argument(metavar="TIN", help="The tin's name or number.")]
 
 
 @app.command("new")
@@ -111,10 +108,14 @@ def move(
     as_json: AsJson = False,
 ) -> None:
     """Move a pan to another seat, where it stays; who sat there comes back the other way."""
+    from halfpan.studio.follow_tin import stale_charts
     from halfpan.studio.lay_tin import move_pan
 
     with opened(ctx) as studio:
-        _answer(studio, move_pan(studio, tin, start, end, now=now()), as_json=as_json)
+        kept = move_pan(studio, tin, start, end, now=now())
+        _answer(studio, kept, as_json=as_json)
+        stale = stale_charts(studio, str(kept.id))
+    say_stale(stale)
 
 
 @app.command("take-out")
@@ -123,9 +124,11 @@ def take_out(
 ) -> None:
     """Take a pan out of a tin."""
     from halfpan.studio import lay_tin
+    from halfpan.studio.follow_tin import stale_charts
 
     with opened(ctx) as studio:
         kept = lay_tin.take_out(studio, tin, paint, now=now())
+        say_stale(stale_charts(studio, str(kept.id)))
     put_text(f"{paint} is out of the tin {kept.name}.")
 
 
@@ -145,68 +148,6 @@ def lock(
     put_text(f"{', '.join(seats)} of the tin {kept.name}: {'free' if free else 'locked'}.")
 
 
-@app.command("seat")
-def seat(
-    ctx: typer.Context,
-    tin: TinName,
-    *,
-    spare_anywhere: Annotated[
-        bool, typer.Option("--spare-anywhere", help="Let free seats part what is unlike.")
-    ] = False,
-    prove: Annotated[bool, typer.Option("--prove", help="Prove the best, up to 12 seats.")] = False,
-    as_json: AsJson = False,
-) -> None:
-    """Seat the pans so that neighbours differ least; locked seats stay."""
-    from halfpan.studio.lay_tin import show_tin
-    from halfpan.studio.seat_tin import seat_tin
-    from halfpan.studio.tin_document import tin_to_dict
-
-    with opened(ctx) as studio:
-        done = seat_tin(studio, tin, now=now(), spare_anywhere=spare_anywhere, prove=prove)
-        kept, paints = show_tin(studio, tin)
-    if as_json:
-        put_json(
-            {
-                **tin_to_dict(kept, paints),
-                "step_before": done.step_before,
-                "step": done.step,
-                "gap": done.gap,
-                "proved": done.proved,
-                "unread": list(done.unread),
-            }
-        )
-        return
-    _show(kept, paints)
-    sure = "no seating is better" if done.proved else f"at most {done.gap:.0%} above the best there may be"
-    put_text(
-        f"Neighbours differ by {done.step:.1f} on average, before {done.step_before:.1f} (ΔE00); {sure}."
-    )
-    if done.unread:
-        put_text(f"{len(done.unread)} of them were placed by pigment group: they have no reading yet.")
-
-
-@app.command("odd")
-def odd(ctx: typer.Context, tin: TinName, *, as_json: AsJson = False) -> None:
-    """Name the pans that look odd where they sit, and the swap that helps most."""
-    from dataclasses import asdict
-
-    from halfpan.studio.lay_tin import show_tin
-    from halfpan.studio.seat_tin import odd_seats
-
-    with opened(ctx) as studio:
-        found = odd_seats(studio, tin)
-        _, paints = show_tin(studio, tin)
-    if as_json:
-        put_json({"odd": [asdict(one) for one in found]})
-        return
-    if not found:
-        put_text("No pan looks odd among its neighbours.")
-    for one in found:
-        swap = f"; swapping with {one.swap_with} would take {one.gain:.1f} off" if one.swap_with else ""
-        steps = f"{one.step:.1f} from its neighbours, {one.usual:.1f} is usual"
-        put_text(f"{one.seat} {paints[one.paint].name}: {steps}{swap}.")
-
-
 def _answer(studio: Studio, kept: KeptTin, *, as_json: bool) -> None:
     from halfpan.studio.lay_tin import show_tin
     from halfpan.studio.tin_document import tin_to_dict
@@ -215,23 +156,8 @@ def _answer(studio: Studio, kept: KeptTin, *, as_json: bool) -> None:
     if as_json:
         put_json(tin_to_dict(kept, paints))
     else:
-        _show(kept, paints)
+        show_seats(kept, paints)
 
 
-def _show(kept: KeptTin, paints: Mapping[str, Paint]) -> None:
-    from halfpan.collection.tins import Held
-
-    rows = []
-    for one in kept.tin.seats:
-        held = kept.held.get(one.name, Held())
-        paint = paints.get(held.paint or "")
-        rows.append(
-            (
-                one.name,
-                one.size or "blank",
-                paint.name if paint else "",
-                " ".join(paint.codes) if paint else "",
-                "locked" if held.locked else "",
-            )
-        )
-    put_table(kept.name, ["seat", "size", "paint", "codes", "lock"], rows)
+for _verbs in (tin_seating, tin_sheets, tin_choosing):
+    app.registered_commands += _verbs.app.registered_commands

@@ -81,3 +81,33 @@ def drop(ctx: typer.Context, paint: Annotated[str, typer.Argument(metavar="PAINT
     with opened(ctx) as studio:
         gone = drop_wish(studio, paint, now=now())
     put_text(f"No longer wished for {gone.name}.")
+
+
+@app.command("mix")
+def mix(ctx: typer.Context, *, as_json: AsJson = False) -> None:
+    """Say of each wished mixed paint whether its look can be made from singles you own."""
+    from halfpan.studio.answer_document import answer_to_document
+    from halfpan.studio.mix_yourself import mix_yourself
+
+    with opened(ctx) as studio:
+        told, paints = mix_yourself(studio)
+    if as_json:
+        put_json({"wishes": [answer_to_document(one) | {"paint": one.paint.id} for one in told]})
+        return
+    if not told:
+        put_text("No mixed paint is on the wish list.")
+    for one in told:
+        owned = ", ".join(
+            f"{code} {'owned singly' if ids else 'not owned singly'}" for code, ids in one.singles
+        )
+        put_text(f"{one.paint.name}: {owned}.")
+        if one.parts is None:
+            put_text(
+                f"   Whether its look can be mixed is unknown: {one.why_unknown or 'no single was read'}."
+            )
+            continue
+        parts = " + ".join(f"{n} {paints[paint].name}" for paint, n in one.parts.parts)
+        verdict = "has its look" if one.reaches else "comes nearest, and is not its look"
+        put_text(f"   {parts} {verdict}: ΔE00 {one.parts.apart:.1f} on average.")
+        for words in one.differs:
+            put_text(f"   {words}")

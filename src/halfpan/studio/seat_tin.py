@@ -11,8 +11,10 @@ from sqlalchemy import Connection
 from halfpan.collection import changes, paints, tins
 from halfpan.collection.tins import Held, KeptTin
 from halfpan.core.arranging.neighbours import Nearness, nearness_matrix
+from halfpan.core.arranging.order import Family, OrderRule, place
 from halfpan.core.arranging.seating import SPARE, OddPan, mean_step, odd_pans, seat_pans
 from halfpan.core.arranging.steps import steps_between
+from halfpan.core.arranging.wishes import SeatWishes, kept_apart, seat_costs
 from halfpan.errors import BadRequest
 from halfpan.studio.painted_paints import painted_paints
 from halfpan.studio.studio import Studio
@@ -37,7 +39,10 @@ class Seated:
 
 @dataclass(frozen=True, slots=True)
 class OddSeat:
-    """A pan that looks odd where it sits, by seat names, with the swap that helps most."""
+    """A pan that looks odd where it sits, by seat names, with the swap that helps most.
+
+    ``swap_with`` may be a free seat (``free``): then the pan moves there.
+    """
 
     seat: str
     paint: str
@@ -45,6 +50,7 @@ class OddSeat:
     usual: float
     swap_with: str | None
     gain: float
+    free: bool = False
 
 
 def seat_tin(
@@ -53,12 +59,14 @@ def seat_tin(
     *,
     now: datetime,
     nearness: Nearness | None = None,
+    wishes: SeatWishes | None = None,
     spare_anywhere: bool = False,
     prove: bool = False,
     seed: int = 0,
 ) -> Seated:
     """Seat the pans of a tin anew, keeping locked seats, and return it.
 
+    ``wishes`` say who goes into which size of pan, and whether yellows are kept from what would soil them.
     Spare seats stay at the end of the tin unless they may fall anywhere, where they part what is unlike.
     """
     with studio.transaction() as db:
@@ -66,10 +74,19 @@ def seat_tin(
         board = _board(db, tin, nearness or Nearness())
         if board.count < 2:
             raise BadRequest(f"The tin “{tin.name}” holds {board.count} pans; seating needs two or more.")
-        locked = {i: pan for i, pan in enumerate(board.pans) if board.held[i].locked}
+        locked = {i: int(pan) for i, pan in enumerate(board.pans) if board.held[i].locked}
         if not spare_anywhere:
             locked |= _spares_at_the_end(board, locked)
-        seating = seat_pans(board.steps, board.nearness, locked=locked, prove=prove, seed=seed)
+        asked = wishes or SeatWishes()
+        seating = seat_pans(
+            kept_apart(board.steps, board.families, asked),
+            board.nearness,
+            seat_cost=seat_costs(board.paints, [tin.tin.seats[i] for i in board.open_], asked),
+            locked=locked,
+            prove=prove,
+            seed=seed,
+            start=board.pans,
+        )
         ids = [None if pan == SPARE else board.paints[pan] for pan in seating.pans]
         held = {
             seat: Held(paint, board.held[i].locked, board.held[i].note if board.held[i].locked else "")
@@ -93,20 +110,23 @@ def odd_seats(studio: Studio, named: str) -> tuple[OddSeat, ...]:
         board = _board(db, tins.find(db, named), Nearness(turn=0.0))
     if board.count < 3:
         return ()
-    odd = odd_pans(board.pans, board.steps, board.nearness)
+    locked = [i for i, held in enumerate(board.held) if held.locked]
+    odd = odd_pans(board.pans, board.steps, board.nearness, locked=locked)
     return tuple(_named(one, board) for one in odd)
 
 
 def _named(odd: OddPan, board: _Board) -> OddSeat:
     swap = None if odd.swap_with is None else board.seats[odd.swap_with]
     paint = board.paints[board.pans[odd.seat]]
-    return OddSeat(board.seats[odd.seat], paint, odd.step, odd.usual, swap, odd.gain)
+    free = odd.swap_with is not None and bool(board.pans[odd.swap_with] == SPARE)
+    return OddSeat(board.seats[odd.seat], paint, odd.step, odd.usual, swap, odd.gain, free)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Board:
     """A tin as numbers: seats that take a pan, who sits there, steps between paints, nearness of seats."""
 
+    open_: tuple[int, ...]
     seats: tuple[str, ...]
     held: tuple[Held, ...]
     pans: np.ndarray
@@ -114,6 +134,7 @@ class _Board:
     steps: np.ndarray
     nearness: np.ndarray
     unread: tuple[str, ...]
+    families: tuple[Family, ...]
 
     @property
     def count(self) -> int:
@@ -130,7 +151,9 @@ def _board(db: Connection, tin: KeptTin, nearness: Nearness) -> _Board:
     where = {paint: i for i, paint in enumerate(ids)}
     pans = np.array([SPARE if one.paint is None else where[one.paint] for one in held], dtype=np.intp)
     near = nearness_matrix(layout, nearness)[np.ix_(open_, open_)]
-    return _Board(tuple(layout.seats[i].name for i in open_), held, pans, ids, steps, near, unread)
+    names = tuple(layout.seats[i].name for i in open_)
+    families = tuple(place(one, OrderRule()).family for one in painted)
+    return _Board(tuple(open_), names, held, pans, ids, steps, near, unread, families)
 
 
 def _spares_at_the_end(board: _Board, locked: dict[int, int]) -> dict[int, int]:

@@ -119,7 +119,7 @@ def _best(table: ReachTable, count: int, allowed: Flags, conditions: Conditions)
     return max(bettered, key=table.count)
 
 
-_BEGINNINGS = 4
+_BEGINNINGS = 8
 
 
 def _begin(

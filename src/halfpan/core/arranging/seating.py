@@ -7,7 +7,7 @@ exactly, large ones by the search of `seating_search`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -52,6 +52,7 @@ def seat_pans(
     seed: int = 0,
     rounds: int = 7000,
     prove: bool = False,
+    start: ArrayLike | None = None,
 ) -> Seating:
     """Seat pans so that neighbours differ least.
 
@@ -68,6 +69,8 @@ def seat_pans(
         Passes of the checkerboard search on a tin of 100 seats; larger tins get fewer.
     prove
         Prove the best seating up to 12 seats (seconds); without it up to 9 (a moment).
+    start
+        A seating there is; the answer is never worse than it, and it stays when nothing better is found.
 
     Raises
     ------
@@ -88,6 +91,9 @@ def seat_pans(
         rng=np.random.default_rng(seed),
         rounds=rounds,
     )
+    before = None if start is None else _squared(np.asarray(start), problem)
+    if before is not None and _cost(problem, before) <= _cost(problem, best):
+        best = before
     cost = _cost(problem, best)
     bound = min(_bound(problem), cost)
     return Seating(_with_spares(best, problem), cost, bound, proved=bool(np.isclose(bound, cost)))
@@ -157,6 +163,19 @@ def _problem(
     return _Problem(squared, near, cost, fixed, paints)
 
 
+def _squared(start: Places, problem: _Problem) -> Places | None:
+    """Return a seating with a paint in every seat; none when it does not keep to the locks."""
+    pans = start.copy()
+    kept_free = {int(who) for who in problem.fixed if who >= problem.paints}
+    others = iter([who for who in range(problem.paints, len(start)) if who not in kept_free])
+    for seat in np.flatnonzero(pans == SPARE):
+        fixed = problem.fixed[seat]
+        pans[seat] = fixed if fixed != _FREE else next(others, _FREE)
+    locked = problem.fixed != _FREE
+    whole = len(set(pans.tolist())) == len(pans) and bool((pans >= 0).all())
+    return pans if whole and bool((pans[locked] == problem.fixed[locked]).all()) else None
+
+
 def _with_spares(pans: Places, problem: _Problem) -> Places:
     return np.where(pans < problem.paints, pans, SPARE)
 
@@ -167,14 +186,26 @@ def _cost(problem: _Problem, pans: Places) -> float:
 
 
 def _bound(problem: _Problem) -> float:
-    """Return the Gilmore-Lawler bound: each seat with its kindest neighbours, assigned exactly."""
-    seats = len(problem.nearness)
-    steps = np.sort(problem.difference + np.diag(np.full(seats, np.inf)), axis=1)[:, :-1]
-    weights = -np.sort(-problem.nearness, axis=1)[:, : seats - 1]
-    kindest = steps @ weights.T / 2 + problem.seat_cost
+    """Return the Gilmore-Lawler bound: each seat with its kindest neighbours, assigned exactly.
+
+    What is settled by locks (kept free seats, too) is counted as it is, so that only the rest is guessed.
+    """
+    held = np.flatnonzero(problem.fixed != _FREE)
+    pans = problem.fixed[held]
+    free = np.flatnonzero(problem.fixed == _FREE)
+    rest = np.setdiff1d(np.arange(len(problem.fixed)), pans)
+    settled = (problem.nearness[np.ix_(held, held)] * problem.difference[np.ix_(pans, pans)]).sum() / 2
+    settled += problem.seat_cost[pans, held].sum()
+    if not len(free):
+        return float(settled)
+    to_held = problem.difference[np.ix_(rest, pans)] @ problem.nearness[np.ix_(held, free)]
+    among = problem.difference[np.ix_(rest, rest)]
+    steps = np.sort(among + np.diag(np.full(len(rest), np.inf)), axis=1)[:, :-1]
+    weights = -np.sort(-problem.nearness[np.ix_(free, free)], axis=1)[:, : len(free) - 1]
+    kindest = steps @ weights.T / 2 + to_held + problem.seat_cost[np.ix_(rest, free)]
     finite = np.where(np.isfinite(kindest), kindest, _IMPOSSIBLE)
     rows, columns = linear_sum_assignment(finite)
-    return float(finite[rows, columns].sum())
+    return float(settled + finite[rows, columns].sum())
 
 
 _IMPOSSIBLE = 1e9
@@ -182,10 +213,10 @@ _IMPOSSIBLE = 1e9
 
 @dataclass(frozen=True, slots=True)
 class OddPan:
-    """A pan that looks odd where it sits: its step against its neighbours, theirs, and the best single swap.
+    """A pan that looks odd where it sits: its step against its neighbours, theirs, and what helps most.
 
-    ``swap_with`` is the seat to swap with and ``gain`` how much the sum of steps falls, or none when no swap
-    helps.
+    ``swap_with`` is the seat to swap with, or a free seat to move to, and ``gain`` how much the sum of steps
+    falls; none when neither helps.
     """
 
     seat: int
@@ -196,11 +227,17 @@ class OddPan:
 
 
 def odd_pans(
-    pans: ArrayLike, difference: ArrayLike, nearness: ArrayLike, *, factor: float = 1.5
+    pans: ArrayLike,
+    difference: ArrayLike,
+    nearness: ArrayLike,
+    *,
+    factor: float = 1.5,
+    locked: Collection[int] = (),
 ) -> list[OddPan]:
     """Return the pans whose step to their neighbours is far above that of the tin, most to gain first.
 
-    ``factor`` times the median step of all pans counts as odd: Halfpan's own threshold.
+    ``factor`` times the median step of all pans counts as odd: Halfpan's own threshold. Pans in ``locked``
+    seats are neither named nor asked to give way.
     """
     pans = np.asarray(pans)
     near = np.asarray(nearness, dtype=float)
@@ -211,17 +248,27 @@ def odd_pans(
     lonely = counted == 0
     step = np.where(lonely, 0.0, (weights * steps).sum(axis=1) / np.where(lonely, 1.0, counted))
     usual = float(np.median(step[~lonely])) if np.any(~lonely) else 0.0
-    gains = swap_gains(steps, weights, np.arange(len(held)), np.zeros_like(steps))
+    gains = _gains(pans, held, steps, near)
+    gains[:, list(locked)] = 0.0
+    odd = (step > 0) & (step >= factor * usual) & ~np.isin(held, list(locked))
     return sorted(
-        (
-            _odd(held, gains, int(i), float(step[i]), usual)
-            for i in np.flatnonzero((step > 0) & (step >= factor * usual))
-        ),
+        (_odd(int(held[i]), gains[held[i]], float(step[i]), usual) for i in np.flatnonzero(odd)),
         key=lambda odd: (-odd.gain, -odd.step, odd.seat),
     )
 
 
-def _odd(held: Places, gains: Array, i: int, step: float, usual: float) -> OddPan:
-    j = int(np.argmin(gains[i]))
-    gain = max(-float(gains[i, j]), 0.0)
-    return OddPan(int(held[i]), step, usual, int(held[j]) if gain > 1e-9 else None, gain)
+def _gains(pans: Places, held: Places, steps: Array, near: Array) -> Array:
+    """Return what each swap changes, shape (seats, seats); the free seats hold pans that differ from none."""
+    seats = len(pans)
+    everyone = np.zeros((seats, seats))
+    everyone[np.ix_(held, held)] = steps
+    gains = swap_gains(everyone, near, np.arange(seats, dtype=np.intp), np.zeros((seats, seats)))
+    free = pans == SPARE
+    gains[np.ix_(free, free)] = 0.0
+    return gains
+
+
+def _odd(seat: int, gains: Array, step: float, usual: float) -> OddPan:
+    other = int(np.argmin(gains))
+    gain = max(-float(gains[other]), 0.0)
+    return OddPan(seat, step, usual, other if gain > 1e-9 else None, gain)

@@ -1,0 +1,68 @@
+"""Pictures of a tin: its map with true crops, the hue ring, the reach in slices."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from halfpan.collection import swatches
+from halfpan.collection.swatches import KeptSwatch
+from halfpan.core.arranging.ring import on_ring, ring_gaps
+from halfpan.core.paint.paint import Paint
+from halfpan.errors import HalfpanError
+from halfpan.files.drawing import Pan, hue_ring, reach_slices, tin_map
+from halfpan.files.whole import write_whole
+from halfpan.studio.cut_crops import crop_file
+from halfpan.studio.lay_tin import show_tin
+from halfpan.studio.offered_paints import offered_paints
+from halfpan.studio.paint_names import names_of
+from halfpan.studio.painted_paints import painted_paints
+from halfpan.studio.see_gaps import GapsSeen, see_gaps
+from halfpan.studio.studio import Studio
+
+
+def draw_tin(studio: Studio, named: str) -> str:
+    """Return the map of a tin as SVG, with the painter's own boxes in it where their photos are kept."""
+    tin, paints = show_tin(studio, named)
+    with studio.look() as db:
+        counting = swatches.counting(db)
+    pans = {
+        seat: _pan(studio, paints[one.paint], counting.get(one.paint), locked=one.locked)
+        for seat, one in tin.held.items()
+        if one.paint in paints
+    }
+    return tin_map(tin.tin, pans)
+
+
+def _pan(studio: Studio, paint: Paint, kept: KeptSwatch | None, *, locked: bool) -> Pan:
+    crop = None
+    if kept is not None and kept.page_read is not None:
+        try:
+            crop = crop_file(studio, kept.page_read, kept.swatch.box).read_bytes()
+        except HalfpanError:  # the photo is gone: the reading speaks, and the map says so
+            crop = None
+    lab = kept.swatch.masstone if kept is not None else None
+    return Pan(paint.name, " ".join(paint.codes), locked, crop, lab)
+
+
+def draw_ring(studio: Studio, which: str = "all") -> str:
+    """Return the hue ring of a tin, a list or everything owned, as SVG."""
+    with studio.look() as db:
+        offered = offered_paints(db, which)
+        ring = on_ring(painted_paints(db, offered))
+    return hue_ring(ring, ring_gaps(ring), names_of(offered))
+
+
+def draw_reach(studio: Studio, which: str = "all", *, paper: str = "") -> tuple[str, GapsSeen]:
+    """Return what a tin or list reaches, in slices of lightness, as SVG, and the gaps it shows."""
+    seen = see_gaps(studio, which, paper=paper)
+    table = seen.reaching.table
+    mine = table.reached(seen.numbers)
+    everything = table.reached(range(table.paints))
+    owned = table.reached(seen.reaching.owned()) if seen.wider == "everything owned" else everything
+    title = "Everything owned" if which == "all" else which
+    return reach_slices(table.cells, mine, owned, title=title, wider=seen.wider), seen
+
+
+def write_picture(path: Path, svg: str) -> None:
+    """Write a picture; the file is whole or not there at all."""
+    write_whole(path, svg.encode())
