@@ -4,19 +4,26 @@ from __future__ import annotations
 
 import os
 import re
+import shutil
+from datetime import UTC, datetime
+from io import BytesIO
 from pathlib import Path
 
 import numpy as np
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from PIL import Image
 from playwright.sync_api import expect
 
 from halfpan.collection import charts
 from halfpan.demo.painter import paint_sheet, paper_of
+from halfpan.demo.run import fill_invented_studio
 from halfpan.demo.scanner import scan
 from halfpan.demo.studio_paints import studio_paints
 from halfpan.files.pdf import page_picture
 from halfpan.studio.studio import open_studio
+
+from .conftest import serve
 
 pytestmark = pytest.mark.browser
 expect.set_options(timeout=20_000)  # the first visit to a page cuts its photo into boxes meanwhile
@@ -49,19 +56,6 @@ def visit(chromium):
     for context, faults in opened:
         context.close()
         assert faults == []
-
-
-def keep_picture(page, name: str) -> None:
-    """Keep a picture of the page for the documentation, when that is asked for."""
-    if os.environ.get("HALFPAN_PICTURES"):
-        from io import BytesIO
-
-        from PIL import Image
-
-        page.wait_for_load_state("networkidle")
-        PICTURES.mkdir(parents=True, exist_ok=True)
-        with Image.open(BytesIO(page.screenshot())) as shot:
-            shot.convert("RGB").quantize(192).save(PICTURES / f"{name}.png", optimize=True)
 
 
 def paint_and_scan(folder: Path, chart_id: str, where: Path) -> Path:
@@ -210,15 +204,6 @@ ADDRESSES = (
     "/history",
     "/nowhere",
 )
-NAMES = {
-    "/paints": "paints",
-    "/paints?view=table": "paints-table",
-    "/paints/p2": "paint",
-    "/charts/new?which=all": "chart-new",
-    "/charts/TEST23/review": "review",
-    "/charts": "charts",
-    "/compare?paint=p1&paint=p2": "compare",
-}
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -231,8 +216,6 @@ def test_every_page_is_usable_by_all_and_fits(served, visit, scheme):
                 continue
             page.goto(served.url + address)
             page.wait_for_load_state("networkidle")
-            if address in NAMES and (scheme == "light" or width == "1440"):
-                keep_picture(page, f"{NAMES[address]}-{width}{'-dark' if scheme == 'dark' else ''}")
             if not fits(page):
                 faults.append(f"{address} scrolls sideways at {width}")
             if width == "1440" or scheme == "light":
@@ -261,7 +244,6 @@ def test_a_paint_can_be_read_on_every_surround(served, visit):
 def test_the_first_visit_is_usable_by_all(served_empty, visit):
     page = visit(served_empty.url)
     page.goto(served_empty.url)
-    keep_picture(page, "first-visit-1440")
     found = Axe().run(page).response["violations"]
     assert [f"{one['id']} {one['nodes'][0]['html'][:120]}" for one in found] == []
     page.get_by_role("textbox").first.fill(LIST)
@@ -269,7 +251,6 @@ def test_the_first_visit_is_usable_by_all(served_empty, visit):
     assert page.get_by_role("textbox").first.input_value() == LIST
     page.get_by_role("button", name="Look at the list").click()
     page.wait_for_url("**/paints/list/*")
-    keep_picture(page, "list-1440")
     found = Axe().run(page).response["violations"]
     assert [f"{one['id']} {one['nodes'][0]['html'][:120]}" for one in found] == []
 
@@ -282,3 +263,46 @@ def test_the_paints_can_be_used_without_a_script(served, visit):
     assert 0 < page.locator(".tile").count() < 8
     page.locator(".tile a").first.click()
     assert page.get_by_role("heading", level=1).inner_text()
+
+
+if os.environ.get("HALFPAN_PICTURES"):
+
+    def test_pictures_of_every_page_for_the_documentation(visit, tmp_path):
+        studio = open_studio(tmp_path / "estuary")
+        filled = fill_invented_studio(studio, now=datetime.now(UTC))
+        (studio.folder / "charts").mkdir()
+        shutil.copyfile(filled.prints[0], studio.folder / "charts" / f"{filled.chart.chart}.pdf")
+        studio.close()
+        chart = filled.chart.chart
+        pages = {
+            "paints": "/paints",
+            "paints-table": "/paints?view=table",
+            "paint": "/paints/p20",
+            "compare": "/compare?paint=p17&paint=p18&paint=p20&paint=p21",
+            "charts": "/charts",
+            "chart": f"/charts/{chart}",
+            "chart-new": "/charts/new?which=all",
+            "review": f"/charts/{chart}/review",
+            "history": "/history",
+        }
+        for served in serve(studio.folder):
+            for size, scheme, more in ((WIDE, "light", ""), (WIDE, "dark", "-dark"), (NARROW, "light", "")):
+                page = visit(served.url, size, color_scheme=scheme)
+                for name, address in pages.items():
+                    page.goto(served.url + address, timeout=60_000)
+                    page.wait_for_load_state("networkidle", timeout=60_000)
+                    keep_picture(page, f"{name}-{size['width']}{more}")
+        for served in serve(tmp_path / "empty"):
+            page = visit(served.url)
+            page.goto(served.url)
+            keep_picture(page, "first-visit-1440")
+            page.get_by_role("textbox").first.fill(LIST)
+            page.get_by_role("button", name="Look at the list").click()
+            page.wait_for_url("**/paints/list/*")
+            keep_picture(page, "list-1440")
+
+    def keep_picture(page, name: str) -> None:
+        """Keep what a painter sees first of a page, in few colours so that it stays small."""
+        PICTURES.mkdir(parents=True, exist_ok=True)
+        with Image.open(BytesIO(page.screenshot())) as shot:
+            shot.convert("RGB").quantize(160).save(PICTURES / f"{name}.png", optimize=True)

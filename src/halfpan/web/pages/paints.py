@@ -57,6 +57,7 @@ def paints_page(  # noqa: PLR0917 (a browser sends them by name)
     matter = {
         "total": len(wall),
         "waiting": sum(one.box is None for one in wall),
+        "doubtful": sum(one.doubtful for one in wall),
         "makers": len({one.paint.maker for one in wall}),
         "narrowed": narrowed,
         "boxes_drawn": request.app.state.walls.drawn(asked, draw),
