@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from halfpan.core.colour.spectra import BANDS, reflectance_to_lab
 from halfpan.errors import UnreadableTable
+from halfpan.files.upright import set_upright, stands_on_its_side, without_unit
 
 Array = NDArray[np.float64]
 Part = tuple[str, float | None]
@@ -191,7 +192,9 @@ def _from_csv(text: str, name: str) -> MeasuredTable:
         raise UnreadableTable(f"{name} is empty.")
     mark = max(",;\t", key=lines[0].count)
     reader = csv.reader(io.StringIO(text), delimiter=mark)
-    head = [cell.strip().lower() for cell in next(reader)]
+    head = [without_unit(cell.strip().lower()) for cell in next(reader)]
+    if stands_on_its_side(head):
+        return _turned(head, list(reader), name)
     twice = sorted({h for h in head if h and head.count(h) > 1})
     if twice:
         raise UnreadableTable(f"{name} has more than one column {twice[0]}.")
@@ -219,6 +222,16 @@ def _from_csv(text: str, name: str) -> MeasuredTable:
     if not measured:
         raise UnreadableTable(f"{name} has no usable row. {problems[0] if problems else ''}".strip())
     return MeasuredTable(tuple(measured), tuple(problems))
+
+
+def _turned(head: Sequence[str], lines: Sequence[Sequence[str]], name: str) -> MeasuredTable:
+    """Read a table with a line for each wavelength by setting it upright first."""
+    try:
+        columns, rows = set_upright(head, [line for line in lines if line])
+    except ValueError as trouble:
+        raise UnreadableTable(f"{name}: a wavelength is not a number; give nm from 400 to 700.") from trouble
+    text = "\n".join(",".join(f'"{cell}"' for cell in row) for row in [columns, *rows])
+    return _from_csv(text, name)
 
 
 def _csv_row(row: Mapping[str, str], line: int, scale: float) -> Measured | str:

@@ -1,13 +1,17 @@
 from datetime import date
 
+import pytest
+
 from halfpan.core.paint.finding import Finding
 from halfpan.core.paint.index import pigments
 from halfpan.core.paint.paint import Label, Paint
 from halfpan.core.paint.reading import Swatch
 from halfpan.core.paint.scales import PROPERTIES, WORDS
 from halfpan.core.paint.witness import (
+    GrainRule,
     answers,
     findings_say,
+    grain_word,
     label_says,
     literature_says,
     statements,
@@ -99,3 +103,27 @@ def test_a_silent_witness_answers_neither_yes_nor_no():
     assert answers("transparency", literature_says(["PB60"], "transparency")) is True
     assert answers("light", literature_says(["PR83"], "light")) is True
     assert answers("granulation", literature_says(["PG7"], "granulation")) is False
+
+
+@pytest.mark.parametrize(
+    ("value", "within", "word"),
+    [
+        (0.010, 0.004, "smooth"),
+        (0.020, 0.007, "smooth"),
+        (0.020, 0.012, None),
+        (0.024, 0.008, None),
+        (0.030, 0.010, "granulating"),
+        (0.030, 0.020, None),
+        (0.046, None, "granulating"),
+    ],
+)
+def test_grain_earns_a_word_only_where_its_doubt_allows(value, within, word):
+    """Limits are Halfpan's own; 0.019 and 0.046 are the flattest and grainiest of 15 real scanned washes."""
+    assert grain_word(value, within) == word
+
+
+def test_the_limits_of_grain_can_be_turned():
+    swatch = Swatch("A1", "p1", "x", granulation=0.024, granulation_within=0.002)
+    assert swatch_says(swatch)["granulation"].level is None
+    strict = GrainRule(even_wash=0.01, smooth_up_to=0.015, granulating_from=0.02)
+    assert answers("granulation", swatch_says(swatch, strict)["granulation"]) is True

@@ -99,8 +99,31 @@ def literature_says(codes: Sequence[str], prop: Property) -> Said | None:
     return Said("; ".join(told), settled)
 
 
-def swatch_says(swatch: Swatch) -> dict[Property, Said]:
-    """Return what a painted and read box shows: transparency over the black line."""
+@dataclass(frozen=True, slots=True)
+class GrainRule:
+    """When a measured grain earns a word. Halfpan's own limits, to be turned as you like.
+
+    A wash of the virtual painter without any grain reads up to 0.022 for unevenness alone, half of them
+    up to 0.012, and one of a clearly granulating paint from 0.027; real washes run from 0.019 (flat) to
+    0.046 (grainy). A paint is smooth when even the doubt stays under ``granulating_from``, granulating when
+    it stays over ``even_wash``; in between there is no word.
+    """
+
+    even_wash: float = 0.015
+    smooth_up_to: float = 0.020
+    granulating_from: float = 0.027
+
+
+def grain_word(value: float, within: float | None, rule: GrainRule | None = None) -> str | None:
+    """Return "smooth" or "granulating", or none when a reading of grain cannot tell."""
+    used, doubt = rule or GrainRule(), within or 0.0
+    if value >= used.granulating_from and value - doubt >= used.even_wash:
+        return "granulating"
+    return "smooth" if value <= used.smooth_up_to and value + doubt <= used.granulating_from else None
+
+
+def swatch_says(swatch: Swatch, grain: GrainRule | None = None) -> dict[Property, Said]:
+    """Return what a painted and read box shows: transparency over the black line, and grain."""
     said: dict[Property, Said] = {}
     if swatch.transparency is not None:
         ratio = ""
@@ -111,7 +134,10 @@ def swatch_says(swatch: Swatch) -> dict[Property, Said]:
         said["transparency"] = Said(f"{swatch.transparency} over the black line{ratio}", level)
     if swatch.granulation is not None:
         around = f" ± {swatch.granulation_within:.3f}" if swatch.granulation_within is not None else ""
-        said["granulation"] = Said(f"grain {swatch.granulation:.3f}{around} above the paper's own")
+        word = grain_word(swatch.granulation, swatch.granulation_within, grain)
+        level = None if word is None else WORDS["granulation"][word]
+        text = f"grain {swatch.granulation:.3f}{around} above the paper's own"
+        said["granulation"] = Said(f"{word}, {text}" if word else text, level)
     return said
 
 
