@@ -78,7 +78,7 @@ def patches_in(photo, taken: Taken, row: Row):
 
 def known_paints(sheet_read, truth: Truth, rng) -> dict:
     """Eight boxes well spread over what was seen, their colours known to an instrument's 0.3."""
-    seen = {r.box: np.array(r.lab) for r in sheet_read.readings if r.zone == "masstone"}
+    seen = {r.box: np.array(r.lab) for r in sheet_read.readings if r.zone == "masstone" and not r.flags}
     chosen = [max(seen, key=lambda b: seen[b][1] ** 2 + seen[b][2] ** 2)]
     while len(chosen) < min(KNOWN, len(seen)):
         rest = [b for b in seen if b not in chosen]

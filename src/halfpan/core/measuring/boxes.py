@@ -172,7 +172,7 @@ def _one_box(
             lab=_lab(colours.lab[k]),
             within_delta_e00=float(colours.doubt.radius[k]),
             tier=response.tier,
-            flags=_flags(taken.samples[k], colours.lab[k], float(taken.veil[k])),
+            flags=_flags(taken.samples[k], colours.lab[k]),
             spread=float(colours.spread[k]),
             count=taken.samples[k].count,
         )
@@ -255,14 +255,11 @@ def _luminance_doubt(colours: _Colours, k: int) -> float:
     return float(slope * np.sqrt(colours.doubt.covariance[k, 0, 0]))
 
 
-def _flags(sample: Sample, lab: Array, veil: float) -> tuple[str, ...]:
+def _flags(sample: Sample, lab: Array) -> tuple[str, ...]:
+    """Raise the flags that the bench shows to pay (docs/science/reading.md has how often each is right)."""
     named = {
-        "burnt out in places": sample.burnt > 0.2,
         "beyond what the picture can hold": max(sample.high.max(), sample.low.max()) > 0.3,
-        "paper shows through": sample.bare > 0.15,
-        "glare": veil > 0.03,
         "outside the screen's range": float(outside_srgb(lab)) > 1.0,
-        "few pixels": sample.count < 4 * FEWEST_PIXELS,
     }
     return tuple(name for name, holds in named.items() if holds)
 
