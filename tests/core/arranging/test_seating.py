@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import LinearConstraint, milp
 
+from halfpan.core.arranging import seating
 from halfpan.core.arranging.neighbours import Nearness, nearness_matrix
 from halfpan.core.arranging.seating import SPARE, mean_step, odd_pans, seat_pans, seating_cost
 from halfpan.core.arranging.seating_exact import seat_exactly
@@ -181,3 +182,40 @@ def test_no_swap_betters_what_the_search_returns():
             swapped = pans.copy()
             swapped[[i, j]] = swapped[[j, i]]
             assert seating_cost(swapped, difference, near) > cost - 1e-9
+
+
+def test_a_pan_may_move_to_a_free_seat():
+    values = [0.0, 1.0, 30.0, 2.0, 3.0, 4.0]
+    step = np.abs(np.subtract.outer(values, values))
+    near = np.diag(np.ones(8), 1) + np.diag(np.ones(8), -1)
+    odd = odd_pans([0, 1, 2, 3, 4, 5, SPARE, SPARE, SPARE], step, near)
+    assert (odd[0].seat, odd[0].swap_with) == (2, 7)
+    assert odd[0].gain == pytest.approx(29 + 28)
+
+
+def test_a_locked_pan_is_not_called_odd():
+    step = np.abs(np.subtract.outer([0.0, 1.0, 30.0, 2.0], [0.0, 1.0, 30.0, 2.0]))
+    near = np.diag(np.ones(3), 1) + np.diag(np.ones(3), -1)
+    assert 2 not in [one.seat for one in odd_pans([0, 1, 2, 3], step, near, locked=[2])]
+
+
+def test_a_seating_that_is_good_already_is_never_made_worse():
+    rng = np.random.default_rng(4)
+    points = rng.normal(size=(18, 3)) * 20
+    step = np.linalg.norm(points[:, None] - points[None], axis=-1)
+    near = nearness_matrix(tin_of_rows("t", ["5h"] * 4), Nearness())
+    best = min((seat_pans(step, near, seed=seed) for seed in range(6)), key=lambda one: one.cost)
+    again = seat_pans(step, near, seed=9, rounds=5, start=best.pans)
+    assert again.cost <= best.cost + 1e-9
+
+
+def test_the_bound_stays_below_the_proved_best_with_locks_and_free_seats():
+    near = nearness_matrix(tin_of_rows("t", ["4h", "4h"]), Nearness())
+    for seed in range(20):
+        points = np.random.default_rng(seed).normal(size=(6, 3)) * 20
+        step = np.linalg.norm(points[:, None] - points[None], axis=-1)
+        locked = {0: 3, 7: SPARE}
+        proved = seat_pans(step, near, locked=locked)
+        assert proved.proved
+        problem = seating._problem(step, near, None, locked)
+        assert seating._bound(problem) <= proved.cost + 1e-9

@@ -74,16 +74,20 @@ def _names(ring: Sequence[OnRing], names: Mapping[str, str]) -> list[str]:
 
 def _apart(hues: Sequence[float]) -> list[float]:
     """Return angles in the same order, at least as far apart as their names need, near the hues."""
-    room = min(3.0, 360 / max(len(hues), 1))
+    count = len(hues)
+    room = min(3.0, 360 / max(count, 1))
     turns = list(hues)
-    for _ in range(200):
-        for i in range(len(turns)):
-            j = (i + 1) % len(turns)
-            step = (turns[j] - turns[i] + 180) % 360 - 180
-            if i != j and step < room - 1e-9:
-                push = (room - step) / 2
+    for _ in range(50 * count if count > 1 else 0):
+        moved = False
+        for i in range(count):
+            after = turns[i + 1] if i + 1 < count else turns[0] + 360
+            push = (room - (after - turns[i])) / 2
+            if push > 1e-3:
                 turns[i] -= push
-                turns[j] += push
+                turns[(i + 1) % count] += push
+                moved = True
+        if not moved:
+            break
     return turns
 
 
