@@ -192,7 +192,7 @@ def fit_response(
     scale[VEIL] = 1.0 if off_sheet else 1e-4
     covariance = prior.covariance * np.outer(scale, scale)
     if off_sheet:
-        covariance[GAIN, GAIN] = covariance[GAIN, GAIN].max() + tint_doubt**2 * np.eye(3)
+        covariance[GAIN, GAIN] = covariance[GAIN, GAIN].max() + max(tint_doubt, 1e-3) ** 2 * np.eye(3)
 
     def foretell(theta: Array) -> Array:
         return _to_lab(theta, _as_on_sheet(theta[GAIN.start : VEIL.stop], relative, where))
