@@ -69,6 +69,7 @@ class ReviewSheet:
 
     page_read: int
     page: int
+    photo: str
     view: PhotoView
     read: datetime
     light: Light
@@ -144,6 +145,7 @@ def _sheet(db: Connection, kept: KeptChart, reads: list[PageRead], view: PhotoVi
     return ReviewSheet(
         page_read=read.id,
         page=read.page,
+        photo=read.photo or "",
         view=view,
         read=read.read,
         light=read.light,

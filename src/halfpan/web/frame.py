@@ -6,12 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
+from urllib.parse import quote
 
 from fastapi import Request
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.responses import HTMLResponse, Response
 
 from halfpan.collection.changes import Change
+from halfpan.collection.swatches import KeptSwatch
 from halfpan.studio.undo import latest_changes
 from halfpan.web.same_site import FIELD, keep_token, token_of
 from halfpan.web.static import static_url
@@ -33,6 +35,7 @@ class Section:
 SECTIONS = (
     Section("paints", "/paints"),
     Section("charts", "/charts"),
+    Section("tins", "/tins"),
 )
 
 
@@ -46,9 +49,17 @@ def templates() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.globals.update(say=say, static=static_url, language=LANGUAGE, token_field=FIELD)
+    environment.globals.update(
+        say=say, static=static_url, language=LANGUAGE, token_field=FIELD, crop_url=crop_url
+    )
     environment.filters["signed"] = signed
     return environment
+
+
+def crop_url(box: KeptSwatch, *, large: bool = False) -> str:
+    """Return where the picture of a read box is; the photo's hash tells one studio's boxes from another's."""
+    name = f"{quote(box.swatch.box)}{'/large' if large else ''}.webp"
+    return f"/crops/{box.page_read}/{name}?{(box.photo or '')[:10]}"
 
 
 def signed(value: float, places: int = 1) -> str:
