@@ -245,6 +245,17 @@ def test_a_job_can_be_stopped():
     assert job.state == "stopped"
 
 
+def test_a_bug_in_a_job_is_said_as_one_and_written_where_the_page_is_served(caplog):
+    from halfpan.web.jobs import Jobs
+
+    jobs = Jobs()
+    job = jobs.start("dividing", lambda _: str(1 / 0))
+    jobs.close()
+    assert job.state == "failed"
+    assert "inside Halfpan itself" in job.words
+    assert "ZeroDivisionError" in caplog.text
+
+
 def test_every_flag_that_asks_for_a_look_has_a_sentence():
     assert {flag for flag in DOUBTFUL if f"review.why.{flag}" not in words()} == set()
 

@@ -6,6 +6,7 @@ that stops keeps what it has kept so far; one that fails says why and leaves the
 
 from __future__ import annotations
 
+import logging
 import threading
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
@@ -110,7 +111,7 @@ def _run(job: Job, work: Callable[[Job], str]) -> None:
     except HalfpanError as refusal:
         job.state = "failed"
         job.words = str(refusal)
-    except Exception:
+    except Exception:  # a thread has nobody above it to tell
         job.state = "failed"
         job.words = say("jobs.bug")
-        raise
+        logging.getLogger(__name__).exception("the job “%s” failed", job.title)
