@@ -10,6 +10,7 @@ from fastapi import APIRouter
 
 from halfpan.web.api import charts as charts_documents
 from halfpan.web.api import paints as paint_documents
+from halfpan.web.api import tins as tin_documents
 from halfpan.web.pages import (
     charts,
     crops,
@@ -22,6 +23,7 @@ from halfpan.web.pages import (
     pair,
     review,
     static,
+    tins,
     undo,
     welcome,
 )
@@ -40,6 +42,8 @@ ROUTERS: tuple[APIRouter, ...] = (
     crops.router,
     review.router,
     charts.router,
+    tins.router,
     paint_documents.router,
     charts_documents.router,
+    tin_documents.router,
 )

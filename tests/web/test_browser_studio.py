@@ -1,0 +1,102 @@
+"""Tins, mixes, papers, pigments and stock in Chromium: by keys, by pointer, by touch, and for everybody."""
+
+from __future__ import annotations
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
+
+from halfpan.studio.lay_tin import fill_tin, new_tin
+from halfpan.studio.studio import open_studio
+
+from .conftest import NOW
+from .test_browser import NARROW, WIDE, fits, visit  # noqa: F401 (a fixture)
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def tin(painted):
+    """A tin of two rows of three with p1 to p4 in it, in the studio that is served."""
+    studio = open_studio(painted.folder)
+    new_tin(studio, "Harbour", ["3h", "3h"], now=NOW)
+    fill_tin(studio, "Harbour", ["p1", "p2", "p3", "p4"], now=NOW)
+    studio.close()
+    return "/tins/1"
+
+
+def sits(page, seat):
+    return page.locator(f'[data-seat="{seat}"]').get_attribute("data-paint")
+
+
+def test_pans_are_moved_by_keys_alone_and_every_move_is_said(tin, served, visit):  # noqa: F811
+    page = visit(served.url)
+    page.goto(served.url + tin)
+    spoken = page.get_by_role("status")
+    page.locator('[data-seat="A1"]').focus()
+    name = page.locator('[data-seat="A1"]').get_attribute("data-name")
+    page.keyboard.press("Space")
+    expect(spoken).to_have_text(f"Lifted {name}, from seat A1.")
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Space")
+    expect(spoken).to_have_text(f"{name} is now in seat B2.")
+    assert sits(page, "B2") == "p1"
+    assert page.evaluate("document.activeElement.dataset.seat") == "B2"
+    page.keyboard.press("l")
+    expect(spoken).to_contain_text("free to be seated")  # a pan moved by hand stays until it is freed
+    page.keyboard.press("Space")
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("Escape")
+    expect(spoken).to_have_text(f"{name} is back where it was.")
+    page.keyboard.press("Delete")
+    expect(spoken).to_have_text(f"{name} lies on the table.")
+    expect(page.locator('[data-table-paint="p1"]')).to_have_count(1)
+
+
+def test_a_pan_is_dragged_onto_another_and_a_paint_from_the_table_into_a_seat(tin, served, visit):  # noqa: F811
+    page = visit(served.url)
+    page.goto(served.url + tin)
+
+    def drag(start, end):
+        a, b = start.bounding_box(), end.bounding_box()
+        page.mouse.move(a["x"] + a["width"] / 2, a["y"] + 20)
+        page.mouse.down()
+        page.mouse.move(b["x"] + b["width"] / 2, b["y"] + 20, steps=8)
+        page.mouse.up()
+
+    drag(page.locator('[data-seat="A1"]'), page.locator('[data-seat="A3"]'))
+    expect(page.get_by_role("status")).to_contain_text("went to seat A1")
+    assert (sits(page, "A1"), sits(page, "A3")) == ("p3", "p1")
+    drag(page.locator('[data-table-paint="p6"]'), page.locator('[data-seat="B3"]'))
+    expect(page.get_by_role("status")).to_contain_text("is now in seat B3")
+    assert sits(page, "B3") == "p6"
+
+
+def test_two_touches_move_a_pan_on_a_phone(tin, served, visit):  # noqa: F811
+    page = visit(served.url, NARROW, has_touch=True)
+    page.goto(served.url + tin)
+    page.locator('[data-seat="A2"]').tap()
+    expect(page.get_by_role("status")).to_contain_text("Lifted")
+    page.locator('[data-seat="B3"]').tap()
+    expect(page.get_by_role("status")).to_contain_text("is now in seat B3")
+    assert sits(page, "B3") == "p2"
+
+
+ADDRESSES = ("/tins", "/tins/1")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_each_of_these_pages_is_usable_by_all_and_fits(tin, served, visit, scheme):  # noqa: F811
+    faults = []
+    for size, width in ((WIDE, "1440"), (NARROW, "390")):
+        page = visit(served.url, size, color_scheme=scheme)
+        for address in ADDRESSES:
+            page.goto(served.url + address)
+            page.wait_for_load_state("networkidle")
+            if not fits(page):
+                faults.append(f"{address} scrolls sideways at {width}")
+            if width == "1440" or scheme == "light":
+                found = Axe().run(page).response["violations"]
+                faults += [f"{address} {width}: {one['id']} {one['nodes'][0]['html'][:120]}" for one in found]
+    assert faults == []
