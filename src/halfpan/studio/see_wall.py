@@ -20,7 +20,7 @@ from halfpan.studio.studio import Studio
 Quality = Literal["transparent", "opaque", "granulating", "staining", "held in light", "single pigment"]
 QUALITIES: tuple[Quality, ...] = get_args(Quality)
 Sorting = Literal["families", "mine", "name", "maker", "newest"]
-SORTINGS: tuple[Sorting, ...] = get_args(Sorting)
+ORDERINGS: tuple[Sorting, ...] = get_args(Sorting)
 
 _OPAQUE_FROM = 2 / 3 - 0.02
 

@@ -11,8 +11,8 @@ from starlette.responses import RedirectResponse, Response
 from halfpan.core.paint.witness import WITNESSES, Witness
 from halfpan.studio.arrange_paints import move_paint
 from halfpan.studio.see_wall import (
+    ORDERINGS,
     QUALITIES,
-    SORTINGS,
     Narrowed,
     Quality,
     Sorting,
@@ -70,7 +70,7 @@ def paints_page(  # noqa: PLR0917 (a browser sends them by name)
         "views": VIEWS,
         "qualities": QUALITIES,
         "witnesses": WITNESSES,
-        "sortings": SORTINGS,
+        "orderings": ORDERINGS,
     }
     return show(request, "paints.html", matter, section="paints")
 
