@@ -71,3 +71,17 @@ def test_a_refusal_is_one_sentence_on_stderr_and_exit_code_1(
 def test_corners_and_plans_that_are_none_are_wrong_usage(halfpan) -> None:
     assert halfpan("chart", "rule", "a.jpg", "--corners", "1,2 3,4").code == 2
     assert halfpan("chart", "new", "--plan", "4by4").code == 2
+
+
+def test_every_kind_of_sheet_is_ruled_by_command_and_missing_letters_are_told(
+    halfpan, tmp_path: Path
+) -> None:
+    halfpan("paints", "add", "-", given=LIST + "群青,PB29\n")
+    out = ("--out", str(tmp_path / "c.pdf"))
+    assert "3 paints" in (swatch := halfpan("chart", "new", "--scale", "1.5", *out)).out
+    assert "群 青" in swatch.err
+    assert "3 tests of 3 paints" in halfpan("chart", "new", "--kind", "tests", "--test", "lifting", *out).out
+    mixes = halfpan("chart", "new", "--kind", "mixes", "--mix", "2 Rose + Straw", *out)
+    assert (mixes.code, mixes.err) == (0, "")
+    assert "1 mix and" in mixes.out
+    assert halfpan("chart", "new", "--kind", "glazes", *out).code == 2

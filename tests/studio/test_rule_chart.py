@@ -8,11 +8,11 @@ import jsonschema
 import pytest
 
 from halfpan.collection import charts
-from halfpan.core.chart.sheet import chart_to_dict, dict_to_chart
-from halfpan.errors import BadLayout, UnknownPaint
+from halfpan.core.chart.sheet import Part, chart_to_dict, dict_to_chart
+from halfpan.errors import BadLayout, HalfpanError, UnknownPaint
 from halfpan.files.tables import parse_table
 from halfpan.studio.add_paints import add_paints
-from halfpan.studio.rule_chart import ChartWish, new_chart_id, rule_chart
+from halfpan.studio.rule_chart import ChartWish, letters_left_out, new_chart_id, rule_chart
 from halfpan.studio.studio import Studio
 
 SCHEMA = Path(__file__).parents[1] / "published" / "contract" / "chart.schema.json"
@@ -80,3 +80,62 @@ def test_chart_ids_are_short_plain_and_their_own() -> None:
     ids = {new_chart_id() for _ in range(500)}
     assert len(ids) == 500
     assert all(len(one) == 6 and not set("01OIAEUY") & set(one) for one in ids)
+
+
+def test_a_sheet_of_tests_has_every_test_of_every_paint(
+    stocked: Studio, now: datetime, tmp_path: Path
+) -> None:
+    wish = ChartWish(kind="tests", paints="p1,p2", order="given", trials=("lifting", "repeats"))
+    chart, _ = rule_chart(stocked, wish, tmp_path / "c.pdf", now=now)
+    boxes = [box for page in chart.pages for box in page.boxes]
+    assert chart.kind == "tests"
+    assert [box.paint for box in boxes] == ["p1", "p1", "p2", "p2"]
+    assert [box.label.rsplit(" · ", 1)[1] for box in boxes] == ["lifting", "repeats"] * 2
+
+
+def test_a_sheet_of_mixes_has_the_mixes_named_and_boxes_for_ones_own(
+    stocked: Studio, now: datetime, tmp_path: Path
+) -> None:
+    wish = ChartWish(kind="mixes", mixes=("3 Rose + 1 Harbour Blue", "Sand + 2 p4"))
+    chart, _ = rule_chart(stocked, wish, tmp_path / "c.pdf", now=now)
+    boxes = [box for page in chart.pages for box in page.boxes]
+    assert [box.mix for box in boxes[:2]] == [
+        (Part("p2", 3.0), Part("p1", 1.0)),
+        (Part("p3", 1.0), Part("p4", 2.0)),
+    ]
+    assert len(boxes) > 2
+    assert {box.mix for box in boxes[2:]} == {()}
+
+
+def test_a_chart_for_the_wall_has_larger_boxes(stocked: Studio, now: datetime, tmp_path: Path) -> None:
+    def width(scale: float) -> float:
+        wish = ChartWish(sheet="A3", scale=scale)
+        chart, _ = rule_chart(stocked, wish, tmp_path / "c.pdf", now=now)
+        return chart.pages[0].boxes[0].strokes[0].rect.width
+
+    assert width(1.6) > 1.3 * width(1.0)
+
+
+@pytest.mark.parametrize(
+    ("wish", "said"),
+    [
+        (ChartWish(scale=40.0), "scale of 40"),
+        (ChartWish(scale=float("nan")), "scale of nan"),
+        (ChartWish(kind="tests", plan=(2, 2)), "swatch charts only"),
+        (ChartWish(trials=("lifting",)), "kind “tests”"),
+        (ChartWish(mixes=("Rose",)), "kind “mixes”"),
+        (ChartWish(kind="mixes", mixes=("Rose + nobody",)), "nobody"),
+    ],
+)
+def test_what_a_kind_of_sheet_cannot_be_is_refused(
+    stocked: Studio, now: datetime, tmp_path: Path, wish: ChartWish, said: str
+) -> None:
+    with pytest.raises(HalfpanError, match=said):
+        rule_chart(stocked, wish, tmp_path / "c.pdf", now=now)
+    assert not (tmp_path / "c.pdf").exists()
+
+
+def test_letters_the_print_has_no_shape_for_are_named(studio: Studio, now: datetime, tmp_path: Path) -> None:
+    add_paints(studio, parse_table("name,codes\n群青,PB29\nRosé,PV19\n"), now=now)
+    chart, _ = rule_chart(studio, ChartWish(), tmp_path / "c.pdf", now=now)
+    assert letters_left_out(chart, "藍 blues") == ("藍", "群", "青")

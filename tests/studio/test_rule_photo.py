@@ -11,7 +11,7 @@ import halfpan
 from halfpan.collection import charts, readings
 from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.colour.screen import srgb_to_lab
-from halfpan.errors import BadRequest, UnreadablePhoto
+from halfpan.errors import BadRequest, UnreadablePhoto, UnreadableTable
 from halfpan.files.tables import parse_table
 from halfpan.studio.add_paints import add_paints
 from halfpan.studio.assign_box import assign_box
@@ -83,6 +83,35 @@ def test_boxes_can_be_left_out(studio: Studio, sheet: Path, now: datetime) -> No
     assert {one.reading.box for one in read.readings} == {"A1", "A3", "B1", "B2"}
     with pytest.raises(BadRequest, match="no box Z9"):
         rule_photo(studio, sheet, GridWish(**{**_fields(GRID), "skip": ("Z9",)}), now=now)
+
+
+def test_a_correction_file_moves_skips_and_joins_boxes(
+    studio: Studio, sheet: Path, now: datetime, tmp_path: Path
+) -> None:
+    file = tmp_path / "right.json"
+    file.write_text('{"a2": {"skip": true}, "B1": {"move": [1.0, 0.0]}}')
+    read = rule_photo(studio, sheet, GridWish(**{**_fields(GRID), "corrections": file}), now=now)
+    seen = {one.reading.box: np.array(one.reading.lab) for one in read.readings}
+    assert set(seen) == {"A1", "A3", "B1", "B2", "B3"}
+    assert float(delta_e_2000(seen["B1"], seen["B2"])) < 2.0  # B1 now lies where B2 is
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("A1 skip", "not JSON"),
+        ("[1]", "does not list boxes"),
+        ('{"Z9": {"skip": true}}', "Z9"),
+        ('{"A1": {"turn": 3}}', "turn"),
+    ],
+)
+def test_a_correction_file_that_cannot_be_meant_is_refused(
+    studio: Studio, sheet: Path, now: datetime, text: str, said: str
+) -> None:
+    file = sheet.with_name("right.json")
+    file.write_text(text)
+    with pytest.raises((BadRequest, UnreadableTable), match=said):
+        rule_photo(studio, sheet, GridWish(**{**_fields(GRID), "corrections": file}), now=now)
 
 
 def test_more_paints_than_boxes_are_refused_and_nothing_is_kept(

@@ -10,6 +10,7 @@ import typer
 from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table, put_text, say
 
 if TYPE_CHECKING:
+    from halfpan.core.chart.sheet import Chart
     from halfpan.studio.read_chart import ChartRead
 
 app = typer.Typer(help="Charts: rule one, print it, paint it, read it.", no_args_is_help=True)
@@ -45,11 +46,31 @@ def new(
         typer.Option(help="Whose order: Halfpan's, the list's, your own."),
     ] = "proposed",
     paper: Annotated[str, typer.Option(help="The paper it will be painted on, if it is kept here.")] = "",
+    kind: Annotated[
+        Literal["swatch", "tests", "mixes"],
+        typer.Option(help="swatch: a box a paint; tests: how each lifts, layers, thins and repeats; mixes."),
+    ] = "swatch",
+    test: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="With --kind tests: lifting, second coat, water ladder or repeats; say it again for each."
+        ),
+    ] = None,
+    mix: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="“3 PAINT + 1 PAINT”",
+            help="With --kind mixes: one to paint; say it again for each. Boxes left over are for your own.",
+        ),
+    ] = None,
+    scale: Annotated[
+        float | None, typer.Option(help="1 for a chart in the hand, 1.6 to be seen from 2 m.")
+    ] = None,
     as_json: AsJson = False,
 ) -> None:
-    """Rule a swatch chart for some paints: a PDF to print at 100 %, and its geometry."""
+    """Rule a chart: a PDF to print at 100 %, and its geometry."""
     from halfpan.core.chart.sheet import chart_to_dict
-    from halfpan.studio.rule_chart import ChartWish, rule_chart
+    from halfpan.studio.rule_chart import ChartWish, letters_left_out, rule_chart
 
     wish = ChartWish(
         paints=paints,
@@ -62,15 +83,29 @@ def new(
         line=line,
         order=order,
         paper=paper,
+        kind=kind,
+        trials=tuple(test or ()),
+        mixes=tuple(mix or ()),
+        scale=scale,
     )
     with opened(ctx) as studio, progress("ruling the chart"):
         chart, geometry = rule_chart(studio, wish, out, now=now())
+    if letters := letters_left_out(chart, title):
+        say(f"The print has no shape for these letters and leaves boxes in their place: {' '.join(letters)}")
     if as_json:
         put_json(chart_to_dict(chart))
         return
-    boxes = sum(box.paint is not None for page in chart.pages for box in page.boxes)
-    put_text(f"Chart {chart.chart}: {boxes} paints on {len(chart.pages)} page(s) of {chart.sheet.name}.")
+    put_text(f"Chart {chart.chart}: {_counted(chart)} on {len(chart.pages)} page(s) of {chart.sheet.name}.")
     put_text(f"Print {out} at 100 %; its geometry is in {geometry}.")
+
+
+def _counted(chart: Chart) -> str:
+    boxes = [box for page in chart.pages for box in page.boxes]
+    if chart.kind == "mixes":
+        asked = sum(bool(box.mix) for box in boxes)
+        return f"{asked} mix{'' if asked == 1 else 'es'} and {len(boxes) - asked} boxes to fill in"
+    paints = {box.paint for box in boxes if box.paint is not None}
+    return f"{len(boxes)} tests of {len(paints)} paints" if chart.kind == "tests" else f"{len(paints)} paints"
 
 
 def _plan(text: str) -> tuple[int, int] | None:
@@ -166,6 +201,12 @@ def rule(
         Literal["reading", "snake", "column"], typer.Option(help="How the boxes were filled.")
     ] = "reading",
     skip: Annotated[str, typer.Option(help="Boxes that are not there, with commas: A3,B1.")] = "",
+    corrections: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="FILE", help="Boxes put right by hand, as JSON: skip, move, size or merge, by box."
+        ),
+    ] = None,
     target: Annotated[
         str,
         typer.Option(
@@ -188,6 +229,7 @@ def rule(
         paints=paints,
         order=order,
         skip=tuple(part for part in skip.split(",") if part.strip()),
+        corrections=corrections,
         target=target,
         paper=paper,
         title=title,

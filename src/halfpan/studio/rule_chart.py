@@ -18,10 +18,16 @@ from halfpan.core.chart.ink import ChartSheet
 from halfpan.core.chart.label import BoxLabel
 from halfpan.core.chart.layout import rule_swatch_chart
 from halfpan.core.chart.line import Line
+from halfpan.core.chart.mixes import MixLabel, rule_mix_chart
 from halfpan.core.chart.sheet import Chart, chart_to_dict
 from halfpan.core.chart.sizes import sheet_of
-from halfpan.files.pdf import chart_pdf, text_width
+from halfpan.core.chart.trials import TRIALS, rule_test_chart
+from halfpan.core.paint.paint import Paint
+from halfpan.errors import BadLayout, BadRequest
+from halfpan.files.pdf import chart_pdf, text_width, unprintable
 from halfpan.files.whole import write_whole
+from halfpan.studio.find_paint import find_paint
+from halfpan.studio.mix_words import parts_in_words
 from halfpan.studio.painted_paints import painted_paints
 from halfpan.studio.pick_paints import pick_paints
 from halfpan.studio.studio import Studio
@@ -29,12 +35,26 @@ from halfpan.studio.studio import Studio
 # No vowels, and nothing that is easily taken for something else when written by hand.
 LETTERS = "23456789BCDFGHJKMNPQRSTVWXZ"
 PALE = {"white"}
+SCALE_FROM, SCALE_TO = 0.7, 3.0
+MOST_IN_A_MIX = 6
 Order = Literal["proposed", "given", "mine"]
+Kind = Literal["swatch", "tests", "mixes"]
 
 
 @dataclass(frozen=True, slots=True)
 class ChartWish:
-    """What a chart is to be like. ``plan`` is rows and columns, to follow a tin; ``order`` who decides it."""
+    """What a chart is to be like.
+
+    Attributes
+    ----------
+    plan : rows and columns, to follow a tin (swatch charts)
+    order : who decides the order of the boxes
+    kind : ``swatch`` a box a paint; ``tests`` the trials of each paint; ``mixes`` the mixes named, and empty
+        boxes for mixes of one's own
+    trials : which tests, of a sheet of tests; all of them when empty
+    mixes : as they are written, ``3 Scarlet + 1 Ultramarine``
+    scale : 1 for a chart in the hand, 1.6 for one to be seen from 2 m; none lets the sheet decide
+    """
 
     paints: str = "all"
     sheet: str = "A4"
@@ -46,6 +66,10 @@ class ChartWish:
     line: Line = "printed"
     order: Order = "proposed"
     paper: str = ""
+    kind: Kind = "swatch"
+    trials: tuple[str, ...] = ()
+    mixes: tuple[str, ...] = ()
+    scale: float | None = None
 
 
 def draw_chart(db: Connection, wish: ChartWish, chart_id: str) -> ChartSheet:
@@ -55,6 +79,28 @@ def draw_chart(db: Connection, wish: ChartWish, chart_id: str) -> ChartSheet:
     ------
     BadLayout, BadRequest, UnknownPaint, UnreadableTable
     """
+    _check(wish)
+    if wish.kind == "mixes":
+        return rule_mix_chart(
+            [_mix(db, text) for text in wish.mixes],
+            sheet=sheet_of(wish.sheet),
+            chart_id=chart_id,
+            measure=text_width,
+            title=wish.title,
+            margin_mm=wish.margin_mm,
+            scale=wish.scale or 1.0,
+        )
+    if wish.kind == "tests":
+        return rule_test_chart(
+            _labels(db, wish),
+            sheet=sheet_of(wish.sheet),
+            chart_id=chart_id,
+            measure=text_width,
+            trials=[one for one in TRIALS if one in wish.trials or not wish.trials],
+            title=wish.title,
+            margin_mm=wish.margin_mm,
+            scale=wish.scale or 1.0,
+        )
     return rule_swatch_chart(
         _labels(db, wish),
         sheet=sheet_of(wish.sheet),
@@ -66,7 +112,44 @@ def draw_chart(db: Connection, wish: ChartWish, chart_id: str) -> ChartSheet:
         upside_down=wish.upside_down,
         spare=wish.spare,
         line=wish.line,
+        scale=wish.scale,
     )
+
+
+def _check(wish: ChartWish) -> None:
+    """Refuse what a kind of sheet cannot be, rather than leave it out unsaid."""
+    if wish.scale is not None and not SCALE_FROM <= wish.scale <= SCALE_TO:
+        raise BadLayout(f"A scale of {wish.scale:g} cannot be ruled; take {SCALE_FROM:g} to {SCALE_TO:g}.")
+    if wish.kind != "swatch" and (wish.plan or wish.spare or wish.line == "hand"):
+        raise BadRequest("A tin's plan, spare boxes and a line by hand belong to swatch charts only.")
+    if wish.trials and wish.kind != "tests":
+        raise BadRequest("Tests are named for a sheet of tests; choose the kind “tests”.")
+    if wish.mixes and wish.kind != "mixes":
+        raise BadRequest("Mixes are named for a sheet of mixes; choose the kind “mixes”.")
+    if unknown := set(wish.trials) - set(TRIALS):
+        raise BadRequest(f"There is no test “{min(unknown)}”; the tests are: {', '.join(TRIALS)}.")
+
+
+def _mix(db: Connection, text: str) -> MixLabel:
+    held: dict[str, Paint] = {}
+
+    def named(words: str) -> Paint:
+        paint = find_paint(db, words)
+        held[paint.id] = paint
+        return paint
+
+    parts = parts_in_words(text, named)
+    if len(parts) > MOST_IN_A_MIX:
+        raise BadRequest(f"“{text}” names {len(parts)} paints; a box has room for {MOST_IN_A_MIX}.")
+    return MixLabel(
+        [(BoxLabel(p, held[p].name, held[p].codes, held[p].maker, held[p].range), n) for p, n in parts]
+    )
+
+
+def letters_left_out(chart: Chart, title: str = "") -> tuple[str, ...]:
+    """Return the letters of a chart's title and labels that its print has no shape for."""
+    said = "".join(box.label for page in chart.pages for box in page.boxes)
+    return unprintable(title + said)
 
 
 def _labels(db: Connection, wish: ChartWish) -> Sequence[BoxLabel]:
@@ -87,7 +170,9 @@ def _labels(db: Connection, wish: ChartWish) -> Sequence[BoxLabel]:
             codes=by_id[paint].codes,
             maker=by_id[paint].maker,
             range=by_id[paint].range,
-            family=FAMILY_WORDS[families[paint]] if wish.order == "proposed" and wish.plan is None else "",
+            family=FAMILY_WORDS[families[paint]]
+            if wish.order == "proposed" and wish.plan is None and wish.kind == "swatch"
+            else "",
             pale=families[paint] in PALE,
         )
         for paint in order

@@ -7,10 +7,12 @@ each is foretold by the others alone.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from sqlalchemy import Connection
@@ -18,6 +20,7 @@ from sqlalchemy import Connection
 from halfpan.collection import changes, charts, devices, page_reads, papers
 from halfpan.collection.charts import KeptChart
 from halfpan.core.chart.sheet import Chart, Page, Sheet, chart_to_dict
+from halfpan.core.measuring.corrections import corrected
 from halfpan.core.measuring.flatten import to_picture
 from halfpan.core.measuring.grid import Grid, find_grid, grid_page, rule_grid, sheet_size
 from halfpan.core.measuring.photo import Array, Photo
@@ -25,7 +28,7 @@ from halfpan.core.measuring.ruled import assign, measure_ruled
 from halfpan.core.measuring.target import find_target
 from halfpan.core.paint.paint import Paint
 from halfpan.core.paint.reading import Lab, SheetRead
-from halfpan.errors import BadRequest, UnreadablePhoto
+from halfpan.errors import BadRequest, UnreadablePhoto, UnreadableTable
 from halfpan.files.originals import keep_original, sha256_of
 from halfpan.files.photo import Picture, open_pictures
 from halfpan.files.photo.picture import read_bytes
@@ -38,6 +41,7 @@ from halfpan.studio.rule_chart import new_chart_id
 from halfpan.studio.studio import Studio
 
 KIND = "ruled"
+EXAMPLE = '{"B2": {"skip": true}, "A1": {"move": [0.1, 0]}, "D1": {"merge": "D2"}}'
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +55,7 @@ class GridWish:
     paints : as for a chart (`pick_paints`), in the order they were painted; empty for none yet
     order : "reading", "snake" or "column"
     skip : boxes that are not there or not to be read, by name
+    corrections : a JSON file of boxes put right by hand (`halfpan.core.measuring.corrections`)
     target : ``found``, ``none``, or a file of colours: as many as there are boxes makes the grid itself the
         reference; 24 of them, a target beside it
     paper : name of a paper that is kept here
@@ -62,6 +67,7 @@ class GridWish:
     paints: str = ""
     order: str = "reading"
     skip: tuple[str, ...] = ()
+    corrections: Path | None = None
     target: str = "found"
     paper: str = ""
     title: str = ""
@@ -121,7 +127,19 @@ def _grid(photo: Photo, wish: GridWish) -> Grid:
     if unknown := skipped - names:
         raise BadRequest(f"There is no box {min(unknown)} in this grid of {grid.rows} by {grid.columns}.")
     left = np.array([grid.name(at) not in skipped for at in range(len(grid.rects))])
-    return replace(grid, present=grid.present & left.reshape(grid.present.shape))
+    grid = replace(grid, present=grid.present & left.reshape(grid.present.shape))
+    return corrected(grid, _corrections(wish.corrections)) if wish.corrections else grid
+
+
+def _corrections(path: Path) -> dict[str, dict[str, Any]]:
+    """Read a correction file: an object of boxes, each an object of corrections."""
+    try:
+        held = json.loads(read_bytes(path))
+    except (ValueError, RecursionError) as trouble:
+        raise UnreadableTable(f"{path.name} is not JSON; corrections look like {EXAMPLE}.") from trouble
+    if not isinstance(held, dict) or not all(isinstance(words, dict) for words in held.values()):
+        raise UnreadableTable(f"{path.name} does not list boxes; corrections look like {EXAMPLE}.")
+    return {name.strip().upper(): words for name, words in held.items()}
 
 
 def _measured(
