@@ -107,17 +107,19 @@ def main():
         sets.append(("measured films", films()))
     else:
         print("../shared/data is absent: the measured films are left out.\n")
-    print("| paints | seconds | step / chance | against annealing | gap to a bound |\n|---|---|---|---|---|")
+    print("| paints | seconds | step / chance | against annealing | best of three | gap to a bound |")
+    print("|---|---|---|---|---|---|")
     for name, difference in sets:
         start = time.process_time()
         seating = seat_pans(difference, near)
         took = time.process_time() - start
+        three = min(seating.cost, *(seat_pans(difference, near, seed=seed).cost for seed in (1, 2)))
         rng = np.random.default_rng(0)
         chance = np.mean([mean_step(rng.permutation(100), difference, near) for _ in range(100)])
         annealed = anneal(difference, near, options.seconds, 0)
         print(
             f"| {name} | {took:.2f} | {mean_step(seating.pans, difference, near) / chance:.3f} "
-            f"| {seating.cost / annealed - 1:+.1%} | {seating.gap:.0%} |",
+            f"| {seating.cost / annealed - 1:+.1%} | {three / annealed - 1:+.1%} | {seating.gap:.0%} |",
             flush=True,
         )
 

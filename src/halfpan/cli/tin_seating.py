@@ -38,6 +38,7 @@ def seat(
         bool, typer.Option("--spare-anywhere", help="Let free seats part what is unlike.")
     ] = False,
     prove: Annotated[bool, typer.Option("--prove", help="Prove the best, up to 12 seats.")] = False,
+    tries: Annotated[int, typer.Option(help="Search from so many beginnings; each takes a moment.")] = 1,
     as_json: AsJson = False,
 ) -> None:
     """Seat the pans so that neighbours differ least; locked seats stay."""
@@ -56,7 +57,9 @@ def seat(
             by_mix_log=by_mix_log,
             clean_yellows=clean_yellows,
         )
-        done = seat_tin(studio, tin, now=now(), wishes=wishes, spare_anywhere=spare_anywhere, prove=prove)
+        done = seat_tin(
+            studio, tin, now=now(), wishes=wishes, spare_anywhere=spare_anywhere, prove=prove, tries=tries
+        )
         kept, paints = show_tin(studio, tin)
         stale = stale_charts(studio, tin)
     if as_json:

@@ -12,7 +12,7 @@ from halfpan.collection import changes, paints, tins
 from halfpan.collection.tins import Held, KeptTin
 from halfpan.core.arranging.neighbours import Nearness, nearness_matrix
 from halfpan.core.arranging.order import Family, OrderRule, place
-from halfpan.core.arranging.seating import SPARE, OddPan, mean_step, odd_pans, seat_pans
+from halfpan.core.arranging.seating import SPARE, OddPan, Seating, mean_step, odd_pans, seat_pans
 from halfpan.core.arranging.steps import steps_between
 from halfpan.core.arranging.wishes import SeatWishes, kept_apart, seat_costs
 from halfpan.errors import BadRequest
@@ -62,12 +62,13 @@ def seat_tin(
     wishes: SeatWishes | None = None,
     spare_anywhere: bool = False,
     prove: bool = False,
-    seed: int = 0,
+    tries: int = 1,
 ) -> Seated:
     """Seat the pans of a tin anew, keeping locked seats, and return it.
 
-    ``wishes`` say who goes into which size of pan, and whether yellows are kept from what would soil them.
-    Spare seats stay at the end of the tin unless they may fall anywhere, where they part what is unlike.
+    ``tries`` is how many beginnings are searched from; small tins need one. ``wishes`` say who goes into
+    which size of pan, and whether yellows are kept from what would soil them. Spare seats stay at the end of
+    the tin unless they may fall anywhere, where they part what is unlike.
     """
     with studio.transaction() as db:
         tin = tins.find(db, named)
@@ -78,15 +79,9 @@ def seat_tin(
         if not spare_anywhere:
             locked |= _spares_at_the_end(board, locked)
         asked = wishes or SeatWishes()
-        seating = seat_pans(
-            kept_apart(board.steps, board.families, asked),
-            board.nearness,
-            seat_cost=seat_costs(board.paints, [tin.tin.seats[i] for i in board.open_], asked),
-            locked=locked,
-            prove=prove,
-            seed=seed,
-            start=board.pans,
-        )
+        steps = kept_apart(board.steps, board.families, asked)
+        cost = seat_costs(board.paints, [tin.tin.seats[i] for i in board.open_], asked)
+        seating = _best_of(tries, board, steps, cost, locked=locked, prove=prove)
         ids = [None if pan == SPARE else board.paints[pan] for pan in seating.pans]
         held = {
             seat: Held(paint, board.held[i].locked, board.held[i].note if board.held[i].locked else "")
@@ -102,6 +97,31 @@ def seat_tin(
             seating.proved,
             board.unread,
         )
+
+
+def _best_of(
+    tries: int,
+    board: _Board,
+    steps: np.ndarray,
+    seat_cost: np.ndarray,
+    *,
+    locked: dict[int, int],
+    prove: bool,
+) -> Seating:
+    """Return the best of several searches, each from its own beginning; never worse than what is there."""
+    found = [
+        seat_pans(
+            steps,
+            board.nearness,
+            seat_cost=seat_cost,
+            locked=locked,
+            seed=seed,
+            prove=prove,
+            start=board.pans,
+        )
+        for seed in range(max(1, tries))
+    ]
+    return min(found, key=lambda one: one.cost)
 
 
 def odd_seats(studio: Studio, named: str) -> tuple[OddSeat, ...]:
