@@ -69,3 +69,14 @@ def test_the_limits_between_the_words_can_be_moved():
 def test_a_wash_that_no_film_could_make_has_no_word():
     found = hiding(0.30, 0.35, 0.85, 0.04, doubt=(0.001, 0.001))
     assert found.scattering is None
+
+
+@pytest.mark.parametrize("K", [0.1, 0.5, 1.0])
+def test_a_wash_that_adds_no_light_to_the_line_is_transparent_and_says_within_what(K):
+    """A film without scattering multiplies its ground twice (Kubelka and Munk, S to 0); read a little low."""
+    over_paper, over_black = (ground * np.exp(-2 * K) for ground in (0.88, 0.03))
+    over_black -= 0.002
+    said = hiding(over_paper, over_black, 0.88, 0.03, doubt=(0.005, 0.002))
+    assert said.word == "transparent"
+    assert said.scattering == 0
+    assert 0 < said.scattering_within < 0.08

@@ -105,9 +105,26 @@ def hiding(
     scattering: float | None = power(values)
     within: float | None = _half_width(power, values, doubt)
     if not np.isfinite([power(values), within or 0.0]).all():
-        scattering = within = None
+        scattering, within = _without_body(values, (paper, black), doubt[1])
     word = _word(found, over_paper, scattering, within, limits)
     return Hiding(found, found_within, scattering, within, word)
+
+
+def _without_body(
+    values: Array, grounds: tuple[float, float], doubt: float
+) -> tuple[float | None, float | None]:
+    """Return no scattering, and how little there may be, for a light wash that adds nothing to the black line.
+
+    A weakly scattering film throws back S.X (1 - exp(-2 K.X)) / (2 K.X) itself, with K.X from what it
+    leaves of the paper's light; what is seen over the line bounds it. A dark wash tells nothing this way,
+    and where the two grounds contradict each other there is no answer.
+    """
+    over_paper, over_black = values
+    most = max(over_black, 0.0) + 1.96 * doubt
+    if over_black > grounds[1] + 1.96 * doubt or not LIGHT_ENOUGH <= over_paper < grounds[0]:
+        return None, None
+    taken = -np.log(over_paper / grounds[0])
+    return 0.0, float(most * taken / (1 - np.exp(-taken)))
 
 
 def _half_width(function: Callable[[Array], Any], values: Array, doubt: tuple[float, float]) -> float:
