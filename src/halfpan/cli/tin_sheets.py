@@ -49,6 +49,7 @@ def card(
     sheet: Annotated[str, typer.Option(help="The paper to print on.")] = "A4",
     size: Annotated[str, typer.Option(metavar="WxH", help="Inside of the lid in mm.")] = "118x96",
     labels: Annotated[bool, typer.Option(help="Labels for pans and tubes too.")] = True,
+    crops: Annotated[bool, typer.Option("--crops", help="Print your own painted boxes in it.")] = False,
     as_json: AsJson = False,
 ) -> None:
     """Rule the lid card of a tin at true size, boxes in seat order, to paint and cut."""
@@ -60,7 +61,9 @@ def card(
     except ValueError as trouble:
         raise typer.BadParameter(f"“{size}” is not WIDTHxHEIGHT in mm, for instance 118x96") from trouble
     with opened(ctx) as studio:
-        ruled, geometry = rule_lid_card(studio, tin, out, now=now(), sheet=sheet, card_mm=mm, labels=labels)
+        ruled, geometry = rule_lid_card(
+            studio, tin, out, now=now(), sheet=sheet, card_mm=mm, labels=labels, crops=crops
+        )
     _answer(ruled, out, geometry, as_json=as_json)
 
 

@@ -4,18 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from halfpan.collection import swatches
-from halfpan.collection.swatches import KeptSwatch
 from halfpan.core.arranging.ring import on_ring, ring_gaps
-from halfpan.core.paint.paint import Paint
-from halfpan.errors import HalfpanError
 from halfpan.files.drawing import Pan, hue_ring, reach_slices, tin_map
 from halfpan.files.whole import write_whole
-from halfpan.studio.cut_crops import crop_file
 from halfpan.studio.lay_tin import show_tin
 from halfpan.studio.offered_paints import offered_paints
 from halfpan.studio.paint_names import names_of
 from halfpan.studio.painted_paints import painted_paints
+from halfpan.studio.pan_crops import pan_crops
 from halfpan.studio.see_gaps import GapsSeen, see_gaps
 from halfpan.studio.studio import Studio
 
@@ -23,25 +19,19 @@ from halfpan.studio.studio import Studio
 def draw_tin(studio: Studio, named: str) -> str:
     """Return the map of a tin as SVG, with the painter's own boxes in it where their photos are kept."""
     tin, paints = show_tin(studio, named)
-    with studio.look() as db:
-        counting = swatches.counting(db)
+    crops, counting = pan_crops(studio, tin.paints)
     pans = {
-        seat: _pan(studio, paints[one.paint], counting.get(one.paint), locked=one.locked)
+        seat: Pan(
+            paints[one.paint].name,
+            " ".join(paints[one.paint].codes),
+            one.locked,
+            crops.get(one.paint),
+            counting[one.paint].swatch.masstone if one.paint in counting else None,
+        )
         for seat, one in tin.held.items()
         if one.paint in paints
     }
     return tin_map(tin.tin, pans)
-
-
-def _pan(studio: Studio, paint: Paint, kept: KeptSwatch | None, *, locked: bool) -> Pan:
-    crop = None
-    if kept is not None and kept.page_read is not None:
-        try:
-            crop = crop_file(studio, kept.page_read, kept.swatch.box).read_bytes()
-        except HalfpanError:  # the photo is gone: the reading speaks, and the map says so
-            crop = None
-    lab = kept.swatch.masstone if kept is not None else None
-    return Pan(paint.name, " ".join(paint.codes), locked, crop, lab)
 
 
 def draw_ring(studio: Studio, which: str = "all") -> str:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from types import MappingProxyType
 
 from sqlalchemy import Connection
 
@@ -22,7 +23,9 @@ from halfpan.core.chart.tin_sheet import CARD, rule_tin_sheet
 from halfpan.errors import BadRequest
 from halfpan.files.pdf import chart_pdf, text_width
 from halfpan.files.whole import write_whole
+from halfpan.studio.lay_tin import show_tin
 from halfpan.studio.painted_paints import painted_paints
+from halfpan.studio.pan_crops import pan_crops
 from halfpan.studio.rule_chart import PALE, new_chart_id
 from halfpan.studio.studio import Studio
 
@@ -95,14 +98,18 @@ def rule_lid_card(
     sheet: str = "A4",
     card_mm: tuple[float, float] = CARD,
     labels: bool = True,
+    crops: bool = False,
     new_id: Callable[[], str] = new_chart_id,
 ) -> tuple[Chart, Path]:
     """Write the lid card of a tin at true size, with labels for its pans and tubes, to print, paint and cut.
+
+    With ``crops`` the painter's own boxes are printed where their photos are kept; the others are to paint.
 
     Raises
     ------
     BadLayout, BadRequest
     """
+    pictures = pan_crops(studio, show_tin(studio, named)[0].paints)[0] if crops else {}
     with studio.transaction() as db:
         tin = tins.find(db, named)
         if not tin.paints:
@@ -115,12 +122,13 @@ def rule_lid_card(
             chart_id=new_id(),
             measure=text_width,
             card_mm=card_mm,
+            pictured=pictures,
             labels=labels,
         )
         seats: dict[str, list[int | str]] = {
             box.box: [tin.id, box.box] for page in ruled.chart.pages for box in page.boxes
         }
-        return _keep(db, ruled, seats, pdf, title=tin.name, now=now)
+        return _keep(db, ruled, seats, pdf, title=tin.name, now=now, pictures=pictures)
 
 
 def _keep(
@@ -131,12 +139,13 @@ def _keep(
     *,
     title: str,
     now: datetime,
+    pictures: Mapping[str, bytes] = MappingProxyType({}),
 ) -> tuple[Chart, Path]:
     chart = replace(ruled.chart, extra={**ruled.chart.extra, SEATS: seats})
     with changes.noted(db, f"ruled the {chart.kind} {chart.chart} of {title}", now=now):
         charts.add(db, chart, now=now, title=title)
     geometry = pdf.with_suffix(".json")
-    write_whole(pdf, chart_pdf(ruled))
+    write_whole(pdf, chart_pdf(ruled, pictures))
     write_whole(geometry, json.dumps(chart_to_dict(chart), ensure_ascii=False, indent=1).encode())
     return chart, geometry
 
