@@ -113,7 +113,7 @@ def hiding(
 def _without_body(
     values: Array, grounds: tuple[float, float], doubt: float
 ) -> tuple[float | None, float | None]:
-    """Return no scattering, and how little there may be, for a light wash that adds nothing to the black line.
+    """Return no scattering, and how little there may be, for a light wash that leaves the line black.
 
     A weakly scattering film throws back S.X (1 - exp(-2 K.X)) / (2 K.X) itself, with K.X from what it
     leaves of the paper's light; what is seen over the line bounds it. A dark wash tells nothing this way,
