@@ -51,7 +51,10 @@ def one(seed: int):
         read = read_boxes(seen, page, respond(seen, page))
     except HalfpanError as refusal:
         return faults, str(refusal), [], 0
-    rects = [z.rect for b in page.boxes for z in b.zones]
+    given = {reading.box for reading in read.readings}
+    rects = [z.rect for b in page.boxes if b.box in given for z in b.zones]
+    if not rects:
+        return faults, "Nothing could be read.", [], 0
     middles = np.array([(r.x + r.width / 2, r.y + r.height / 2) for r in rects])
     off = np.linalg.norm(to_picture(seen.flattening, middles) - shot.view.place(middles), axis=1)
     wrong = int((off / seen.flattening.pixels_per_mm > WRONG_MM).sum())
@@ -86,6 +89,8 @@ def main() -> None:
             continue
         tried.update(faults)
         wrong += off
+        if off:
+            print(f"    {seed} {'+'.join(faults)}: {off} zones out of place")
         entries += misses
         if reason is not None:
             refused.update(faults)

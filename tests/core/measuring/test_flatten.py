@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
 
-from halfpan.core.measuring.flatten import flatten, from_points, to_paper, to_picture
+from halfpan.core.chart.sheet import Mark
+from halfpan.core.measuring.flatten import beyond_marks, flatten, from_points, to_paper, to_picture
 from halfpan.errors import UnreadablePhoto
 
 SIZE = (2400, 1800)
@@ -69,3 +72,19 @@ def test_three_marks_are_too_few(page):
     marks = dict(list(marks_of(page).items())[:3])
     with pytest.raises(UnreadablePhoto, match="Only 3 of the 8 corner marks"):
         flatten(page, marks, SIZE, "sheet.jpg")
+
+
+def test_marks_along_one_side_cannot_place_the_other(page):
+    upright = replace(
+        page, marks=(*page.marks, Mark(8, tuple((x, y + 40) for x, y in page.marks[0].corners)))
+    )
+    along = {k: v for k, v in marks_of(upright).items() if k in {0, 6, 7, 8}}
+    with pytest.raises(UnreadablePhoto, match="along one side"):
+        flatten(upright, along, SIZE)
+
+
+def test_a_point_outside_the_marks_is_told_by_how_far(page):
+    fitted = flatten(page, marks_of(page), SIZE)
+    right = max(x for m in page.marks for x, _ in m.corners)
+    assert beyond_marks(fitted, (74.0, 105.0)) == 0.0
+    assert beyond_marks(fitted, (right + 20.0, 105.0)) == pytest.approx(20.0, abs=0.01)

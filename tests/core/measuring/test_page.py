@@ -187,3 +187,20 @@ def test_a_sheet_knows_how_it_lies(painted):
     homography, size = tilted(painted, 1.0, 0.1, 180)
     found = locate(shoot(painted, homography=homography, size=size), code=False)
     assert found.upside_down
+
+
+def test_a_box_with_something_lying_beside_it_is_not_read(page, painted):
+    photo = shoot(painted, noise=0.7)
+    k = 150 / 25.4
+    rect = page.boxes[5].zone("bare").rect
+    pixels = photo.pixels.copy()
+    pixels[
+        round(rect.y * k) - 20 : round(rect.bottom * k) + 20, round(rect.x * k) : round(rect.right * k)
+    ] = (
+        170,
+        120,
+        90,
+    )
+    read = measure_page(Photo(pixels, SRGB), page)
+    assert [u.box for u in read.unread] == ["6"]
+    assert "lies over" in read.unread[0].reason

@@ -12,6 +12,7 @@ from halfpan.core.colour.difference import delta_e_2000, metric_2000
 from halfpan.core.colour.screen import outside_srgb
 from halfpan.core.colour.spaces import lab_to_xyz
 from halfpan.core.measuring.doubt import Doubt, doubt_of
+from halfpan.core.measuring.flatten import beyond_marks
 from halfpan.core.measuring.grain import with_grain
 from halfpan.core.measuring.hiding import hiding
 from halfpan.core.measuring.photo import Array
@@ -34,6 +35,10 @@ UNPAINTED_DELTA_E = 2.5
 UNPAINTED_LIFT = 0.015
 FEWEST_PIXELS = 30
 BURNT_HIDES = 0.5
+BEYOND_MM = 12.0
+COVERED_LOG = 0.25
+"""Bare paper beside a box that differs so far from the sheet's, as a logarithm, is covered."""
+
 PATH = "graded"
 NO_ZONE = "This box has no zone to read."
 
@@ -76,7 +81,7 @@ def read_boxes(seen: Seen, page: Page, response: Response) -> SheetRead:
     swatches: list[Swatch] = []
     for box in page.boxes:
         mine = [k for k, b in enumerate(taken.boxes) if b is box]
-        reason = _why_unread(mine, taken, colours, paper)
+        reason = _unseen(box, mine, taken, seen) or _why_unread(mine, taken, colours, paper)
         if reason is None:
             read, swatch = _one_box(box, mine, taken, colours, response)
             readings += read
@@ -87,7 +92,7 @@ def read_boxes(seen: Seen, page: Page, response: Response) -> SheetRead:
 
 
 def _take_all(seen: Seen, page: Page, beside: Beside | None) -> _Taken:
-    pairs = [(box, zone) for box in page.boxes for zone in box.zones if zone.zone != "bare"]
+    pairs = [(box, zone) for box in page.boxes for zone in box.zones]
     looks = look(seen.photo, seen.flattening, seen.field, [zone for _, zone in pairs])
     boxes: list[Box] = []
     zones: list[Zone] = []
@@ -127,9 +132,23 @@ def _colours(taken: _Taken, response: Response, seen: Seen) -> _Colours:
     return _Colours(relative, lab, doubt, np.sqrt((moved**2).sum((1, 2)) / 3))
 
 
+def _unseen(box: Box, mine: list[int], taken: _Taken, seen: Seen) -> str | None:
+    """Say why a box cannot be trusted to be in sight: beyond the marks, or its bare paper is not bare."""
+    middles = [taken.samples[k].middle for k in mine]
+    if max((beyond_marks(seen.flattening, m) for m in middles), default=0.0) > BEYOND_MM:
+        return "This box lies beyond the corner marks that could be seen."
+    for k in mine:
+        paper = taken.samples[k].relative
+        if taken.zones[k].zone == "bare" and seen.field is not None and taken.samples[k].count:
+            apart = np.abs(np.log(np.maximum(paper, 1e-3)))
+            if apart.max() > COVERED_LOG:
+                return f"Something lies over the bare paper beside box {box.box}."
+    return None
+
+
 def _why_unread(mine: list[int], taken: _Taken, colours: _Colours, paper: Array) -> str | None:
     named = {taken.zones[k].zone: k for k in reversed(mine)}
-    flat = [k for k in mine if taken.zones[k].zone != "bare line" and taken.steps[k] == 0]
+    flat = [k for k in mine if not taken.zones[k].zone.startswith("bare") and taken.steps[k] == 0]
     if not flat:
         return NO_ZONE
     first = named.get("masstone", flat[0])
@@ -149,7 +168,7 @@ def _unpainted(
     named: dict[str, int], mine: list[int], taken: _Taken, colours: _Colours, paper: Array
 ) -> bool:
     """Nothing differs from bare paper, and the black line is as black as where it is bare."""
-    on_paper = [k for k in mine if taken.zones[k].ground == "paper"]
+    on_paper = [k for k in mine if taken.zones[k].ground == "paper" and taken.zones[k].zone != "bare"]
     if on_paper and float(delta_e_2000(colours.lab[on_paper], paper).max()) > UNPAINTED_DELTA_E:
         return False
     on_black = [k for k in mine if taken.zones[k].ground == "black"]
@@ -163,7 +182,7 @@ def _unpainted(
 def _one_box(
     box: Box, mine: list[int], taken: _Taken, colours: _Colours, response: Response
 ) -> tuple[list[Reading], Swatch | None]:
-    flat = [k for k in mine if taken.zones[k].towards is None and taken.zones[k].zone != "bare line"]
+    flat = [k for k in mine if taken.zones[k].towards is None and not taken.zones[k].zone.startswith("bare")]
     readings = [
         Reading(
             box=box.box,

@@ -22,6 +22,9 @@ from halfpan.errors import UnreadablePhoto
 
 FLAT_ENOUGH_MM = 0.1
 WRONG_MM = 2.5
+LEAST_SPAN = 0.25
+"""Share of the area between all marks that those seen have to span."""
+
 AGREEING = 0.7
 """Share of the marks found that have to lie where one sheet would have them."""
 
@@ -40,6 +43,7 @@ class Flattening:
     shape : "flat", "bent" or "curled": which shape was taken
     left_out_mm : rms miss at marks left out of the fit; NaN where there were too few to leave any out
     pixels_per_mm : at the middle of what was fitted
+    hull : array, shape (n, 2), mm, the outline of the marks it rests on; None for one given by hand
     """
 
     homography: Array
@@ -48,6 +52,7 @@ class Flattening:
     shape: str
     left_out_mm: float
     pixels_per_mm: float
+    hull: Array | None = None
 
 
 def to_picture(flattening: Flattening, points: Array) -> Array:
@@ -76,6 +81,14 @@ def to_paper(flattening: Flattening, places: Array) -> Array:
         moved = project(back, (project(flattening.homography, points) + miss)[..., ::-1])[..., ::-1]
         points = moved
     return points
+
+
+def beyond_marks(flattening: Flattening, point: tuple[float, float]) -> float:
+    """How far (mm) a point of the sheet lies outside the outline of the marks that were seen; 0 inside."""
+    if flattening.hull is None:
+        return 0.0
+    inside = cv2.pointPolygonTest(flattening.hull.astype(np.float32), point, measureDist=True)
+    return max(0.0, -float(inside))
 
 
 def from_points(points: Array, places: Array) -> Flattening:
@@ -114,6 +127,12 @@ def flatten(
     points = np.stack([known[number] for number in ids])
     places = np.stack([marks[number] for number in ids])
     points, places = _agreeing(points, places, name)
+    every = np.concatenate([known[number] for number in known])
+    if _spanned(points) < LEAST_SPAN * _spanned(every):
+        raise UnreadablePhoto(
+            f"The {len(points)} marks that can be seen in {name} lie along one side of the sheet, so the "
+            "other side cannot be placed. Take the picture again with every corner in it, or uncover the marks."
+        )
     return _chosen(points, places, picture, name)
 
 
@@ -133,6 +152,11 @@ def _agreeing(points: Array, places: Array, name: str) -> tuple[Array, Array]:
             "printed on another size of sheet?"
         )
     return points[good], places[good]
+
+
+def _spanned(points: Array) -> float:
+    """Area in square mm that marks span."""
+    return float(cv2.contourArea(cv2.convexHull(points.reshape(-1, 2).astype(np.float32))))
 
 
 def _extent(places: Array) -> float:
@@ -159,7 +183,8 @@ def _chosen(points: Array, places: Array, picture: tuple[int, int], name: str) -
     bend, origin = None, (0.0, 0.0)
     if kind != "flat":
         bend, origin = _raster(fits[kind](points, places), homography, points)
-    return Flattening(homography, bend, origin, kind, scores[kind], density)
+    hull = cv2.convexHull(points.reshape(-1, 2).astype(np.float32)).reshape(-1, 2).astype(np.float64)
+    return Flattening(homography, bend, origin, kind, scores[kind], density, hull)
 
 
 def _left_out(fit: Callable[[Array, Array], Shape], points: Array, places: Array) -> float:
