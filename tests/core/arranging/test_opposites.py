@@ -49,3 +49,15 @@ def test_the_darkest_dark_may_be_asked_to_be_neutral():
 def test_a_light_grey_is_no_neutral_worth_naming():
     pale = PairMix("a", "b", 0.5, (90.0, 0.0, 0.0), None, painted=False)
     assert cleanest_greys([pale]) == ()
+
+
+def test_a_painted_mix_that_is_no_grey_is_not_named_for_being_proof():
+    bright = PairMix("a", "b", 0.5, (50.0, 30.0, 0.0), 2.0, painted=True)
+    grey = PairMix("c", "d", 0.5, (50.0, 3.0, 0.0), 9.0, painted=False)
+    assert cleanest_greys([bright, grey]) == (grey,)
+
+
+def test_a_thin_wash_is_no_dark_for_being_proof():
+    thin = PairMix("a", "b", 0.5, (85.0, 2.0, 0.0), 2.0, painted=True)
+    deep = PairMix("c", "d", 0.5, (30.0, 3.0, 0.0), 9.0, painted=False)
+    assert darkest_darks([thin, deep]) == (deep,)

@@ -82,17 +82,29 @@ def along_pairs(
     )
 
 
-def cleanest_greys(mixes: Sequence[PairMix], count: int = 10, *, light: float = 65.0) -> tuple[PairMix, ...]:
-    """Return each pair's greyest mix no lighter than ``light``: painted ones first, then foretold ones."""
-    dark_enough = [mix for mix in mixes if mix.lab[0] <= light]
-    return _best_of_each_pair(dark_enough, lambda mix: mix.chroma)[:count]
+NEUTRAL = 15.0  # C* up to which a mix is near enough to grey to be named: Halfpan's own threshold
+DARK = 45.0  # L* up to which a mix is dark enough to be named a dark, likewise
+
+
+def cleanest_greys(
+    mixes: Sequence[PairMix], count: int = 10, *, light: float = 65.0, neutral: float = NEUTRAL
+) -> tuple[PairMix, ...]:
+    """Return each pair's greyest mix no lighter than ``light``: painted ones first, then foretold ones.
+
+    A mix of more chroma than ``neutral`` is no grey, painted or not.
+    """
+    fitting = [mix for mix in mixes if mix.lab[0] <= light and mix.chroma <= neutral]
+    return _best_of_each_pair(fitting, lambda mix: mix.chroma)[:count]
 
 
 def darkest_darks(
-    mixes: Sequence[PairMix], count: int = 10, *, neutral: float | None = 15.0
+    mixes: Sequence[PairMix], count: int = 10, *, neutral: float | None = NEUTRAL, dark: float = DARK
 ) -> tuple[PairMix, ...]:
-    """Return each pair's deepest mix, of chroma up to ``neutral`` (None: any), painted ones first."""
-    fitting = [mix for mix in mixes if neutral is None or mix.chroma <= neutral]
+    """Return each pair's deepest mix, of chroma up to ``neutral`` (None: any), painted ones first.
+
+    A mix lighter than ``dark`` is no dark, painted or not.
+    """
+    fitting = [mix for mix in mixes if mix.lab[0] <= dark and (neutral is None or mix.chroma <= neutral)]
     return _best_of_each_pair(fitting, lambda mix: mix.lab[0])[:count]
 
 
