@@ -131,7 +131,7 @@ def flatten(
     if _spanned(points) < LEAST_SPAN * _spanned(every):
         raise UnreadablePhoto(
             f"The {len(points)} marks that can be seen in {name} lie along one side of the sheet, so the "
-            "other side cannot be placed. Take the picture again with every corner in it, or uncover the marks."
+            "other side cannot be placed. Take the picture with every corner in it, or uncover the marks."
         )
     return _chosen(points, places, picture, name)
 
