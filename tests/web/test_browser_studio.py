@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from PIL import Image
 from playwright.sync_api import expect
 
 from halfpan.studio.lay_tin import fill_tin, new_tin
+from halfpan.studio.review import Which, accept
 from halfpan.studio.studio import open_studio
 
 from .conftest import NOW
@@ -83,11 +85,59 @@ def test_two_touches_move_a_pan_on_a_phone(tin, served, visit):  # noqa: F811
     assert sits(page, "B3") == "p2"
 
 
-ADDRESSES = ("/tins", "/tins/1")
+@pytest.fixture
+def accepted(painted):
+    """All readings accepted, so that mixes can be worked out."""
+    studio = open_studio(painted.folder)
+    accept(studio, Which(chart=painted.chart), now=NOW)
+    studio.close()
+
+
+def test_a_slider_moves_its_number_and_the_prediction_follows(accepted, served, visit):  # noqa: F811
+    page = visit(served.url)
+    page.goto(f"{served.url}/mixes?paint=p1&parts=1&paint=p2&parts=1")
+    before = page.locator(".band .middle .num").inner_text()
+    page.locator("[data-slide]").first.focus()
+    for _ in range(8):
+        page.keyboard.press("ArrowRight")
+    expect(page.locator(".band .middle .num")).not_to_have_text(before)
+    assert page.locator("[data-parts]").first.input_value() == "5"
+    assert "parts=5" in page.url
+    expect(page.locator("[data-mix-says]")).to_contain_text("5 parts of")
+    page.get_by_label("What you call it").fill("Harbour grey")
+    page.get_by_role("button", name="Note it").click()
+    page.get_by_text("Harbour grey").first.wait_for()
+
+
+def test_a_colour_is_picked_from_a_picture_that_goes_nowhere(accepted, served, visit, tmp_path):  # noqa: F811
+    picture = tmp_path / "sea.png"
+    Image.new("RGB", (40, 30), (90, 110, 60)).save(picture)
+    page = visit(served.url)
+    page.goto(f"{served.url}/mixes/match")
+    sent = []
+    page.on("request", lambda asked: sent.append(asked.url) if asked.method == "POST" else None)
+    page.get_by_label("A reference picture").set_input_files(picture)
+    expect(page.locator("[data-colour]")).to_have_value("#5a6e3c")
+    page.locator("[data-canvas]").click(position={"x": 5, "y": 5})
+    expect(page.locator("[data-picked]")).to_contain_text("#5a6e3c")
+    page.get_by_role("button", name="Find mixes").click()
+    page.get_by_role("heading", name="Predicted").wait_for()
+    assert page.locator(".match").count() > 0
+    assert sent == []
+
+
+ADDRESSES = (
+    "/tins",
+    "/tins/1",
+    "/mixes?paint=p1&parts=2&paint=p2&parts=1",
+    "/mixes/match?colour=%235a6e3c",
+    "/mixes/next?boxes=3",
+    "/mixes/log",
+)
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_each_of_these_pages_is_usable_by_all_and_fits(tin, served, visit, scheme):  # noqa: F811
+def test_each_of_these_pages_is_usable_by_all_and_fits(tin, accepted, served, visit, scheme):  # noqa: F811
     faults = []
     for size, width in ((WIDE, "1440"), (NARROW, "390")):
         page = visit(served.url, size, color_scheme=scheme)

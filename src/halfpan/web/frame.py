@@ -35,6 +35,7 @@ class Section:
 SECTIONS = (
     Section("paints", "/paints"),
     Section("charts", "/charts"),
+    Section("mixes", "/mixes"),
     Section("tins", "/tins"),
 )
 

@@ -9,19 +9,25 @@ from __future__ import annotations
 from fastapi import APIRouter
 
 from halfpan.web.api import charts as charts_documents
+from halfpan.web.api import mixes as mix_documents
 from halfpan.web.api import paints as paint_documents
 from halfpan.web.api import tins as tin_documents
 from halfpan.web.pages import (
+    at_table,
     charts,
     crops,
     frame_choices,
     invented,
     jobs,
+    match,
+    mixes,
+    next_mixes,
     paint,
     paint_list,
     paints,
     pair,
     review,
+    share,
     static,
     tins,
     undo,
@@ -42,8 +48,14 @@ ROUTERS: tuple[APIRouter, ...] = (
     crops.router,
     review.router,
     charts.router,
+    at_table.router,
+    share.router,
+    match.router,
+    next_mixes.router,
+    mixes.router,
     tins.router,
     paint_documents.router,
     charts_documents.router,
+    mix_documents.router,
     tin_documents.router,
 )

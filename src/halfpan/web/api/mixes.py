@@ -1,0 +1,52 @@
+"""Mixes as documents: the same as ``--json`` of ``halfpan mix``."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Query
+
+from halfpan.studio.match_colour import colour_in_words, find_match
+from halfpan.studio.mix_document import log_to_dict, match_to_dict, plan_to_dict, predictions_to_dict
+from halfpan.studio.mix_log import logged_mixes
+from halfpan.studio.plan_mixes import plan_mixes
+from halfpan.studio.predict_mix import LADDER, predict_mix
+from halfpan.web.among import among_tins
+from halfpan.web.asked import AskedStudio
+
+router = APIRouter(prefix="/api/mixes", tags=["mixes"])
+
+
+@router.get("")
+def log(studio: AskedStudio, near: str = "", paint: str = "") -> dict[str, Any]:
+    """Return the log of mixes, newest first; with a colour, nearest to it first."""
+    lab = colour_in_words(near) if near else None
+    return log_to_dict(*logged_mixes(studio, near=lab, paint=paint))
+
+
+@router.get("/predict")
+def predict(studio: AskedStudio, mix: str, paper: str = "") -> dict[str, Any]:
+    """Predict a mix written as ``3 PAINT + 1 PAINT`` at five strengths, each half the last."""
+    return predictions_to_dict(predict_mix(studio, mix, strengths=LADDER, paper=paper).predictions)
+
+
+@router.get("/match")
+def match(
+    studio: AskedStudio,
+    colour: str,
+    among: str = "all",
+    paints: Annotated[int, Query(ge=1, le=4)] = 3,
+    count: Annotated[int, Query(ge=1, le=40)] = 12,
+) -> dict[str, Any]:
+    """Find the mixes nearest to ``L,a,b`` or ``#rrggbb``."""
+    return match_to_dict(
+        find_match(studio, colour_in_words(colour), among=among_tins(studio, among), most=paints, count=count)
+    )
+
+
+@router.get("/plan")
+def plan(
+    studio: AskedStudio, boxes: Annotated[int, Query(ge=1, le=40)] = 8, among: str = "all"
+) -> dict[str, Any]:
+    """Say which boxes are worth painting next."""
+    return plan_to_dict(plan_mixes(studio, boxes=boxes, among=among_tins(studio, among)))

@@ -1,0 +1,67 @@
+"""Matching a colour: typed, or picked from a reference picture; painted boxes first, then predictions."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from starlette.responses import Response
+
+from halfpan.core.colour.notation import hue_words
+from halfpan.studio.lay_tin import list_tins
+from halfpan.studio.match_colour import MatchAnswer, colour_in_words, find_match
+from halfpan.studio.mix_words import mix_in_words
+from halfpan.web.among import among_tins
+from halfpan.web.asked import AskedStudio
+from halfpan.web.drawing.wash import flat_colour, predicted_wash
+from halfpan.web.frame import show
+
+router = APIRouter(include_in_schema=False)
+NEAR = 5.0  # dE00 up to which a painted box is worth showing as proof, as the command shows it
+SHOWN = 6
+
+
+@router.get("/mixes/match")
+def match_page(
+    request: Request, studio: AskedStudio, colour: str = "", among: str = "all", paints: int = 3
+) -> Response:
+    """Ask for a colour, and show the mixes that come nearest."""
+    lab = colour_in_words(colour) if colour.strip() else None
+    answer = (
+        find_match(studio, lab, among=among_tins(studio, among), most=paints, count=SHOWN) if lab else None
+    )
+    matter = {
+        "asked": {"colour": colour, "among": among, "paints": paints},
+        "tins": [one.name for one in list_tins(studio) if one.paints],
+        "answer": answer,
+        "target": flat_colour(lab, hue_words(lab)) if lab else "",
+        "target_words": hue_words(lab) if lab else "",
+        "painted": _painted(answer) if answer else [],
+        "matches": _matches(answer) if answer else [],
+    }
+    return show(request, "match.html", matter, section="mixes")
+
+
+def _painted(answer: MatchAnswer) -> list[tuple[str, str, float]]:
+    return [
+        (one.observation.box, mix_in_words(one.observation.recipe.layers[0], answer.names), one.apart)
+        for one in answer.painted
+        if one.apart <= NEAR
+    ]
+
+
+def _matches(answer: MatchAnswer) -> list[dict[str, object]]:
+    return [
+        {
+            "parts": one.parts,
+            "query": "&".join(f"paint={paint}&parts={parts}" for paint, parts in one.parts),
+            "strength": one.strength,
+            "apart": one.apart,
+            "within": one.prediction.within_delta_e00,
+            "verdict": one.verdict,
+            "wash": predicted_wash(f"m-{k}", [one.prediction.lab, one.prediction.lab]),
+            "light": {witness: said for witness, said in light.items() if said},
+            "grain": {witness: said for witness, said in grain.items() if said},
+        }
+        for k, (one, light, grain) in enumerate(
+            zip(answer.matches, answer.light, answer.granulation, strict=True)
+        )
+    ]
