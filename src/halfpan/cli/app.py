@@ -51,6 +51,7 @@ NOUNS = {
     "stock": "Stock: what lies in the drawer, and what is left of it.",
     "wish": "Wishes: paints not owned yet.",
     "lists": "Lists for others: a class by codes, children by labels.",
+    "share": "Share: your paints, a chart, a pocket list, each as one HTML file.",
     "back-up": "Back up the studio into one file.",
     "restore": "Restore a studio from a back-up.",
 }

@@ -14,10 +14,11 @@ from halfpan.files.whole import write_whole
 
 _LETTERS = (
     ("Halfpan Serif", "serif-semibold-latin", "font-weight:600"),
+    ("Halfpan Serif", "serif-italic-latin", "font-weight:400;font-style:italic"),
     ("Halfpan Sans", "sans-regular-latin", "font-weight:400"),
     ("Halfpan Sans", "sans-semibold-latin", "font-weight:600"),
 )
-_MARK = (
+MARK = (
     '<svg viewBox="0 0 21 26" aria-hidden="true"><rect x="1" y="1" width="19" height="24" rx="2" fill="none" '
     'stroke="currentColor" stroke-width="1.6"/><path d="M1 9h19" stroke="currentColor" stroke-width="4.2"/>'
     "</svg>"
@@ -37,8 +38,8 @@ def report_html(report: Report) -> str:
     return (
         '<!doctype html>\n<html lang="en-GB"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width,initial-scale=1">'
-        f"<title>{escape(report.title)} · Halfpan</title><style>{_letters()}{_style()}</style></head><body>"
-        f'<div class="top">{_MARK}Halfpan</div><main><div class="head"><h1>{escape(report.title)}</h1>'
+        f"<title>{escape(report.title)} · Halfpan</title><style>{letters()}{_style()}</style></head><body>"
+        f'<div class="top">{MARK}Halfpan</div><main><div class="head"><h1>{escape(report.title)}</h1>'
         f'<p class="lead">{escape(report.lead)}</p></div>{sections}</main>'
         f"<footer>{escape(report.foot)}</footer></body></html>\n"
     )
@@ -48,7 +49,7 @@ def _style() -> str:
     return files("halfpan.files.report").joinpath("report.css").read_text(encoding="utf-8")
 
 
-def _letters() -> str:
+def letters() -> str:
     """Return the letters of the studio page as part of the style."""
     faces = []
     for family, name, more in _LETTERS:
@@ -58,7 +59,8 @@ def _letters() -> str:
     return "".join(faces)
 
 
-def _image(picture: bytes, alt: str) -> str:
+def image(picture: bytes, alt: str) -> str:
+    """Return a picture as part of the page."""
     kind = _KINDS.get(picture[:4], "jpeg")
     return f'<img src="data:image/{kind};base64,{b64encode(picture).decode()}" alt="{escape(alt)}">'
 
@@ -85,7 +87,7 @@ def _wall(wall: Wall) -> str:
 
 def _tile(tile: Tile) -> str:
     said = "".join(f"<span{_first(k, tile)}>{escape(line)}</span>" for k, line in enumerate(tile.said))
-    picture = _image(tile.picture, tile.alt or tile.name)
+    picture = image(tile.picture, tile.alt or tile.name)
     doubtful = " doubtful" if tile.doubtful else ""
     return f'<li class="tile{doubtful}">{picture}<div><b>{escape(tile.name)}</b>{said}</div></li>'
 
@@ -97,7 +99,7 @@ def _first(k: int, tile: Tile) -> str:
 
 def _figure(figure: Figure) -> str:
     caption = f'<figcaption class="cap">{escape(figure.caption)}</figcaption>' if figure.caption else ""
-    return f"<figure>{_image(figure.picture, figure.alt)}{caption}</figure>"
+    return f"<figure>{image(figure.picture, figure.alt)}{caption}</figure>"
 
 
 def _table(table: Table) -> str:
