@@ -110,6 +110,8 @@ def _take_all(seen: Seen, page: Page, beside: Beside | None) -> _Taken:
 def _samples(zone: Zone, pixels: Looks) -> Iterable[Sample]:
     if zone.towards is not None:
         return follow(pixels)
+    if zone.zone == "bare":
+        return follow(pixels, bins=1)
     return [take(pixels, gaps=zone.ground == "paper")]
 
 

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from halfpan.core.measuring.photo import Array, Photo, grey, reduced
 from halfpan.errors import UnreadablePhoto
 
-FIRST_LOOK = 1600
+FIRST_LOOK = 1800
 """Long side, in pixels, of the picture that marks are first looked for on."""
 
 SECOND_LOOK = 4200
@@ -154,7 +154,8 @@ def _read_code(
 def _views(
     photo: Photo, look: NDArray[np.uint8], marks: Mapping[int, Array], scale: float
 ) -> Iterator[NDArray[np.uint8]]:
-    """Yield pictures in which the code may be read: as it is, flattened by the marks, its edges, closer."""
+    """Yield pictures in which the code may be read: its ends, whole, flattened, its edges, closer."""
+    yield from _ends(look, marks, scale)
     yield look
     closer = look
     if scale < 1.0:
@@ -166,6 +167,17 @@ def _views(
         yield from _bands(squared)
     if closer is not look:
         yield closer
+
+
+def _ends(look: NDArray[np.uint8], marks: Mapping[int, Array], scale: float) -> Iterator[NDArray[np.uint8]]:
+    """Yield the upper and the lower quarter of the sheet: the code usually stands at its head."""
+    rows = np.concatenate([c[:, 0] for c in marks.values()]) * scale
+    top, bottom = float(rows.min()), float(rows.max())
+    quarter = (bottom - top) / 4
+    for low, high in ((top - 20, top + quarter), (bottom - quarter, bottom + 20)):
+        piece = look[max(0, int(low)) : max(0, int(high))]
+        if min(piece.shape) > 60:
+            yield np.ascontiguousarray(piece)
 
 
 def _bands(squared: NDArray[np.uint8]) -> Iterator[NDArray[np.uint8]]:

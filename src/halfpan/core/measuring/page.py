@@ -96,10 +96,10 @@ def see_page(
     small, scale = reduced(photo, FIRST_LOOK) if kept is None else kept
     cells = bare_cells(small, page, flattening, scale=scale, sheet=sheet)
     if blank is not None:
-        return Seen(photo, flattening, _lit_by(cells, blank, flattening, photo))
+        return Seen(photo, flattening, _lit_by(cells, blank, flattening, photo), (small, scale))
     if not page.marks and len(cells.points) < 60:
         return Seen(photo, flattening, None)
-    return Seen(photo, flattening, light_field(cells, photo.name))
+    return Seen(photo, flattening, light_field(cells, photo.name), (small, scale))
 
 
 def _lit_by(cells: Cells, blank: Photo, flattening: Flattening, photo: Photo) -> LightField:

@@ -14,14 +14,22 @@ from halfpan.core.measuring.light import LightField, paper_light
 from halfpan.core.measuring.photo import Array, Photo, light_at, reduced
 from halfpan.core.measuring.raster import CELL_MM
 
+NEARLY = 0.95
+"""A picture that was made already will do when it has so much of the pixels that were asked for."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Seen:
-    """A sheet in a picture. ``field`` is None where no bare paper could be seen."""
+    """A sheet in a picture.
+
+    ``field`` is None where no bare paper could be seen; ``small`` a reduced picture and its scale, where one
+    was made already.
+    """
 
     photo: Photo
     flattening: Flattening
     field: LightField | None
+    small: tuple[Photo, float] | None = None
 
 
 def flat_piece(seen: Seen, rect: Rect, pixels_per_mm: float) -> Array:
@@ -62,11 +70,14 @@ def _paper_over(field: LightField, x: Array, y: Array) -> Array:
 
 def coarser(seen: Seen, pixels_per_mm: float) -> Seen:
     """Return the sheet in a smaller picture that still has so many pixels a millimetre, if it had more."""
-    factor = int(seen.flattening.pixels_per_mm / pixels_per_mm)
+    flat = seen.flattening
+    factor = int(flat.pixels_per_mm / pixels_per_mm)
     if factor <= 1:
         return seen
-    small, scale = reduced(seen.photo, -(-max(seen.photo.shape) // factor))
-    flat = seen.flattening
+    if seen.small is not None and seen.small[1] * flat.pixels_per_mm > NEARLY * pixels_per_mm:
+        small, scale = seen.small
+    else:
+        small, scale = reduced(seen.photo, -(-max(seen.photo.shape) // factor))
     shift = 0.5 * scale - 0.5
     onto = np.array([[scale, 0.0, shift], [0.0, scale, shift], [0.0, 0.0, 1.0]])
     flattening = replace(
