@@ -40,6 +40,7 @@ ROWS = {
     "photo, eight known paints": ("photo", "known"),
     "hard photo with a target": ("hard", "target"),
 }
+CAMERAS = {"simple": "simple", "vivid": "simple, vivid", "phone": "phone-like"}
 KNOWN = 8
 
 
@@ -244,26 +245,26 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--seeds", type=int, default=3)
     parser.add_argument("--first", type=int, default=0)
-    parser.add_argument("--camera", choices=["simple", "phone", "both"], default="both")
+    parser.add_argument("--camera", choices=["simple", "vivid", "phone", "all"], default="all")
     parser.add_argument("--row", choices=[*ROWS, "all"], default="all")
     parser.add_argument("--name", default="reading", help="of the files written to out/")
     parser.add_argument("--only-take", action="store_true", help="take the pictures and read nothing")
     parser.add_argument("--worst", type=int, default=0, help="list the worst readings of each row")
     given = parser.parse_args()
     cv2.setNumThreads(1)
-    cameras = {"simple": [False], "phone": [True], "both": [False, True]}[given.camera]
+    cameras = ["simple", "vivid", "phone"] if given.camera == "all" else [given.camera]
     lines, kept = [HEAD], {}
     print(HEAD)
-    for phone in cameras:
+    for camera in cameras:
         for name, (situation, tier) in ROWS.items():
             if given.row not in {name, "all"}:
                 continue
             row = Row()
             for seed in range(given.first, given.first + given.seeds):
-                taken = take(situation, phone, seed)
+                taken = take(situation, camera, seed)
                 if not given.only_take:
                     score(taken, tier, row)
-            full = f"{'phone-like' if phone else 'simple'}: {name}"
+            full = f"{CAMERAS[camera]}: {name}"
             kept[full] = row
             lines.append(line(full, row))
             print(lines[-1], flush=True)

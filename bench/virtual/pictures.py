@@ -52,19 +52,20 @@ def print_page(seed: int, dpi: int):
     return ruled.chart, page_picture(chart_pdf(ruled), 1, dpi)
 
 
-def take(situation: str, phone: bool, seed: int) -> Taken:
-    """Return one picture, taken now or kept from before."""
-    name = f"{situation}{'-phone' if phone else ''}-{seed:02d}"
+def take(situation: str, camera: str, seed: int) -> Taken:
+    """Return one picture, taken now or kept from before; ``camera`` is simple, vivid or phone."""
+    name = f"{situation}-{camera}-{seed:02d}"
     path = KEPT / f"{name}.pickle"
     if path.exists():
         return pickle.loads(path.read_bytes())
-    taken = _take(name, situation, phone, seed)
+    taken = _take(name, situation, camera, seed)
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_bytes(pickle.dumps(taken))
     return taken
 
 
-def _take(name: str, situation: str, phone: bool, seed: int) -> Taken:
+def _take(name: str, situation: str, kind: str, seed: int) -> Taken:
+    phone = kind == "phone"
     rng = np.random.default_rng([FIRST_SEED, SITUATIONS.index(situation), int(phone), seed])
     chart, picture = print_page(seed, DPI)
     page = chart.pages[0]
@@ -77,7 +78,7 @@ def _take(name: str, situation: str, phone: bool, seed: int) -> Taken:
         shot = scan(painted, rng=rng, scanner=odd_scanner(rng) if phone else None)
     else:
         hard = situation == "hard"
-        camera = phone_camera(rng) if phone else simple_camera(rng)
+        camera = phone_camera(rng) if phone else simple_camera(rng, vivid=kind == "vivid")
         setting = phone_setting(rng, hard=hard) if phone else simple_setting(rng, hard=hard)
         shot = photograph(painted, rng=rng, camera=camera, setting=setting, target=published_target())
     return Taken(name, shot, page, (chart.sheet.width_mm, chart.sheet.height_mm), truth)
