@@ -26,10 +26,10 @@ def misses(read, colours):
     return np.array([delta_e_2000(np.array(r.lab), colours[int(box) - 1]) for box, r in found.items()])
 
 
-def test_a_faithful_flat_scan_reads_within_a_tenth(page, painted, colours):
+def test_a_faithful_flat_scan_reads_within_a_quarter(page, painted, colours):
     read = measure_page(shoot(painted, noise=0.7), page)
     assert len(masstones(read)) == 16
-    assert misses(read, colours).max() < 0.15
+    assert misses(read, colours).max() < 0.25
 
 
 @pytest.mark.parametrize("turn", [0, 90, 180, 270, 31])
@@ -173,7 +173,7 @@ def test_a_sixteen_bit_picture_reads_like_an_eight_bit_one(page, painted, colour
     table = np.interp(np.arange(65536) / 257.0, np.arange(256), SRGB[:, 0]).astype(np.float32)
     sixteen = Photo(eight.pixels.astype(np.uint16) * 257, np.repeat(table[:, None], 3, 1), clip_level=64250)
     read = measure_page(sixteen, page)
-    assert misses(read, colours).max() < 0.15
+    assert misses(read, colours).max() < 0.25
 
 
 def test_places_outside_the_picture_are_unknown():
