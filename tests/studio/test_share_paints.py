@@ -122,3 +122,10 @@ def test_letters_of_a_page_are_real_fonts(pages: dict[str, str]) -> None:
     fonts = re.findall(r"data:font/woff2;base64,([A-Za-z0-9+/=]+)", pages["table"])
     assert len(fonts) == 4
     assert {b64decode(font)[:4] for font in fonts} == {b"wOF2"}
+
+
+def test_all_the_colour_of_a_page_is_paint(pages: dict[str, str]) -> None:
+    style = re.findall(r"<style>(.*?)</style>", pages["pocket"], re.DOTALL)[0]
+    greys = re.findall(r"#([0-9a-f]{2})([0-9a-f]{2})([0-9a-f]{2})\b", style)
+    assert len(greys) > 10
+    assert all(red == green == blue for red, green, blue in greys)
