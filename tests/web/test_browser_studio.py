@@ -133,6 +133,10 @@ ADDRESSES = (
     "/mixes/match?colour=%235a6e3c",
     "/mixes/next?boxes=3",
     "/mixes/log",
+    "/stock",
+    "/pigments",
+    "/pigments/PB29",
+    "/papers",
 )
 
 

@@ -27,32 +27,13 @@ def listed(
 ) -> None:
     """List what lies in the drawer, with what is left and what it cost."""
     from halfpan.studio.stock import list_stock
+    from halfpan.studio.stock_document import stock_to_dict
 
     day = unused_since.date() if unused_since else None
     with opened(ctx) as studio:
         lines = list_stock(studio, paint=paint, low=low, unused_since=day)
     if as_json:
-        put_json(
-            {
-                "items": [
-                    {
-                        "item": one.item.id,
-                        "paint": one.paint.id,
-                        "name": one.paint.name,
-                        "form": one.item.form,
-                        "size_ml": one.item.size_ml,
-                        "left": one.left,
-                        "low": one.low,
-                        "place": one.item.place,
-                        "hard": one.item.hard,
-                        "cost_per_ml": one.cost_per_ml,
-                        "cost_per_half_pan": one.cost_per_half_pan,
-                        "currency": one.item.currency,
-                    }
-                    for one in lines
-                ]
-            }
-        )
+        put_json(stock_to_dict(lines))
         return
     rows = [
         (one.item.id, one.paint.name, one.item.form, _size(one.item.size_ml), _left(one.left),

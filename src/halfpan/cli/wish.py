@@ -17,24 +17,13 @@ app = typer.Typer(help="Wishes: paints not owned yet.", no_args_is_help=True)
 @app.command("list")
 def listed(ctx: typer.Context, *, as_json: AsJson = False) -> None:
     """List the wishes, with owned paints of the same pigments."""
-    from halfpan.studio.paint_document import paint_to_dict
+    from halfpan.studio.stock_document import wishes_to_dict
     from halfpan.studio.wish import list_wishes
 
     with opened(ctx) as studio:
         found = list_wishes(studio)
     if as_json:
-        put_json(
-            {
-                "wishes": [
-                    {
-                        "paint": paint_to_dict(one.paint),
-                        "why": one.why,
-                        "same_codes": [p.id for p in one.same_codes],
-                    }
-                    for one in found
-                ]
-            }
-        )
+        put_json(wishes_to_dict(found))
         return
     rows = [
         (w.paint.id, w.paint.name, " ".join(w.paint.codes), w.paint.maker, w.why, _same(w)) for w in found
@@ -54,17 +43,13 @@ def add(
 ) -> None:
     """Wish for a paint."""
     from halfpan.core.paint.codes import parse_codes
-    from halfpan.core.paint.paint import Label, Paint
-    from halfpan.studio.wish import wish_for
+    from halfpan.studio.wish import wish_by_label
 
-    read = parse_codes(codes)
-    for code in read:
+    for code in parse_codes(codes):
         if code.problem:
             say(f"Codes: {code.problem}.")
-    meant = tuple(code.canonical or code.as_written for code in read)
-    paint = Paint(id="", maker=maker, range=range_name, name=name, codes=meant, label=Label(name, codes))
     with opened(ctx) as studio:
-        kept = wish_for(studio, paint, why, now=now())
+        kept = wish_by_label(studio, name, codes, maker=maker, range_name=range_name, why=why, now=now())
     same = f" Owned with the same pigments: {_same(kept)}." if kept.same_codes else ""
     put_text(f"Wished for {kept.paint.name}, {kept.paint.id}.{same}")
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from halfpan.collection import changes, paints, wishes
-from halfpan.core.paint.paint import Paint
+from halfpan.core.paint.codes import parse_codes
+from halfpan.core.paint.paint import Label, Paint
 from halfpan.errors import BadRequest
 from halfpan.studio.add_paints import held_as
 from halfpan.studio.find_paint import find_paint
@@ -55,6 +56,28 @@ def wish_for(studio: Studio, paint: Paint, why: str, *, now: datetime, who: str 
         owned = [one for one in paints.listed(db) if one.owned]
         (kept,) = paints.of_ids(db, [number])
         return Wish(kept, why, tuple(p for p in owned if kept.codes and set(p.codes) == set(kept.codes)))
+
+
+def wish_by_label(
+    studio: Studio,
+    name: str,
+    codes: str,
+    *,
+    maker: str = "",
+    range_name: str = "",
+    why: str = "",
+    now: datetime,
+) -> Wish:
+    """Wish for a paint as its label would have it: codes are kept as printed and read as far as they can be.
+
+    Raises
+    ------
+    BadRequest
+        When it is owned already.
+    """
+    meant = tuple(code.canonical or code.as_written for code in parse_codes(codes))
+    paint = Paint(id="", maker=maker, range=range_name, name=name, codes=meant, label=Label(name, codes))
+    return wish_for(studio, paint, why, now=now)
 
 
 def drop_wish(studio: Studio, text: str, *, now: datetime, who: str = "") -> Paint:

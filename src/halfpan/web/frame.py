@@ -37,6 +37,9 @@ SECTIONS = (
     Section("charts", "/charts"),
     Section("mixes", "/mixes"),
     Section("tins", "/tins"),
+    Section("stock", "/stock"),
+    Section("pigments", "/pigments"),
+    Section("papers", "/papers"),
 )
 
 

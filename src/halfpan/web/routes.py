@@ -11,6 +11,9 @@ from fastapi import APIRouter
 from halfpan.web.api import charts as charts_documents
 from halfpan.web.api import mixes as mix_documents
 from halfpan.web.api import paints as paint_documents
+from halfpan.web.api import papers as paper_documents
+from halfpan.web.api import pigments as pigment_documents
+from halfpan.web.api import stock as stock_documents
 from halfpan.web.api import tins as tin_documents
 from halfpan.web.pages import (
     at_table,
@@ -26,9 +29,12 @@ from halfpan.web.pages import (
     paint_list,
     paints,
     pair,
+    papers,
+    pigments,
     review,
     share,
     static,
+    stock,
     tins,
     undo,
     welcome,
@@ -54,8 +60,14 @@ ROUTERS: tuple[APIRouter, ...] = (
     next_mixes.router,
     mixes.router,
     tins.router,
+    stock.router,
+    pigments.router,
+    papers.router,
     paint_documents.router,
     charts_documents.router,
     mix_documents.router,
     tin_documents.router,
+    stock_documents.router,
+    pigment_documents.router,
+    paper_documents.router,
 )
