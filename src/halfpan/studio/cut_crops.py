@@ -29,7 +29,7 @@ from halfpan.files.photo import Picture as Opened
 from halfpan.files.photo import open_pictures
 from halfpan.files.photo.picture import read_bytes
 from halfpan.files.whole import write_whole
-from halfpan.studio.measuring import ReadWish, SeenPage, see_picture
+from halfpan.studio.measuring import Corners, ReadWish, SeenPage, see_picture
 from halfpan.studio.studio import Studio
 
 PIXELS_PER_MM = 12.0
@@ -104,8 +104,13 @@ def seen_again(db: Connection, studio: Studio, read: PageRead) -> SeenPage:
     """Find a page in its kept photo again, as it was when it was read."""
     chart = charts.find(db, read.chart)
     wish = ReadWish(chart=chart.chart.chart, page=read.page)
-    corners = read.corners if read.version.endswith(BY_HAND) else None
+    corners = corners_by_hand(read, chart.chart.kind)
     return see_picture(db, kept_picture(studio, read), wish, corners=corners)
+
+
+def corners_by_hand(read: PageRead, kind: str) -> Corners | None:
+    """Return the sheet corners a page was read by, where no printed marks stood for them; else None."""
+    return read.corners if kind == "ruled" or read.version.endswith(BY_HAND) else None
 
 
 def kept_picture(studio: Studio, read: PageRead) -> Opened:

@@ -9,14 +9,14 @@ from datetime import datetime
 from sqlalchemy import Connection
 
 from halfpan import __version__
-from halfpan.collection import changes, page_reads, readings, swatches
+from halfpan.collection import changes, charts, page_reads, readings, swatches
 from halfpan.collection.page_reads import PageRead
 from halfpan.collection.photos import find as find_photo
 from halfpan.core.chart.sheet import Box, Page, Rect
 from halfpan.errors import BadRequest, UnreadablePhoto
 from halfpan.files.originals import path_of
 from halfpan.files.photo.picture import read_bytes
-from halfpan.studio.cut_crops import BY_HAND, kept_picture
+from halfpan.studio.cut_crops import BY_HAND, corners_by_hand, kept_picture
 from halfpan.studio.keep_page import LoadedPhoto, MeasuredPage, keep_page
 from halfpan.studio.measuring import Corners, ReadWish, measured_from, see_picture
 from halfpan.studio.studio import Studio
@@ -77,7 +77,7 @@ def _read_again(
             raise UnreadablePhoto(f"No photo was kept for read {page_read}.")
         photo = _loaded(db, studio, old)
         picture = kept_picture(studio, old)
-        by_hand = corners or (old.corners if old.version.endswith(BY_HAND) else None)
+        by_hand = corners or corners_by_hand(old, charts.find(db, old.chart).chart.kind)
         wish = ReadWish(chart=old.chart, page=old.page, review=True, again=True)
         found = see_picture(db, picture, wish, corners=by_hand)
     if moved is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from sqlalchemy import Connection
@@ -12,6 +12,7 @@ from halfpan.core.paint.paint import Paint
 from halfpan.errors import BadRequest
 from halfpan.studio.find_paint import pick_paint
 from halfpan.studio.listing.columns import folded, guess_columns
+from halfpan.studio.studio import Studio
 
 
 def pick_paints(db: Connection, text: str) -> list[Paint]:
@@ -58,3 +59,16 @@ def _of_file(everything: Sequence[Paint], path: Path) -> list[Paint]:
     if not found:
         raise BadRequest(f"{path.name} names no paints.")
     return found
+
+
+def name_paints(studio: Studio, lines: Iterable[str]) -> list[str]:
+    """Return the ids of paints written one to a line; blank lines are passed over, and files never opened.
+
+    Raises
+    ------
+    BadRequest, UnknownPaint
+    """
+    wanted = [line.strip() for line in lines if line.strip()]
+    with studio.look() as db:
+        everything = paints.listed(db) if wanted else []
+    return [pick_paint(everything, line).id for line in wanted]
