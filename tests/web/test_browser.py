@@ -284,6 +284,15 @@ if os.environ.get("HALFPAN_PICTURES"):
             "chart-new": "/charts/new?which=all",
             "review": f"/charts/{chart}/review",
             "history": "/history",
+            "mixes": "/mixes?paint=p59&parts=1&paint=p41&parts=2",
+            "match": "/mixes/match?colour=45,-20,30",
+            "next-mixes": "/mixes/next",
+            "tins": "/tins",
+            "tin": "/tins/1",
+            "stock": "/stock",
+            "pigments": "/pigments",
+            "pigment": "/pigments/PB29",
+            "papers": "/papers",
         }
         for served in serve(studio.folder):
             for size, scheme, more in ((WIDE, "light", ""), (WIDE, "dark", "-dark"), (NARROW, "light", "")):

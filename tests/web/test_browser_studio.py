@@ -83,6 +83,9 @@ def test_two_touches_move_a_pan_on_a_phone(tin, served, visit):  # noqa: F811
     page.locator('[data-seat="B3"]').tap()
     expect(page.get_by_role("status")).to_contain_text("is now in seat B3")
     assert sits(page, "B3") == "p2"
+    page.get_by_role("button", name="Take the last move back").click()
+    page.wait_for_url("**did=*")
+    assert sits(page, "A2") == "p2"
 
 
 @pytest.fixture

@@ -84,6 +84,11 @@ def test_the_lid_card_is_a_pdf_and_a_chart_of_the_studio(page, tin):
     assert any(one["kind"] != "swatch" for one in page.get("/api/charts").json()["charts"])
 
 
+def test_a_lid_of_no_size_is_refused(page, tin):
+    for width in ("nan", "inf", "-3"):
+        assert page.change(f"{tin}/card", {"width": width}).status_code == 422
+
+
 def test_a_script_that_moves_a_pan_is_answered_in_json(page, tin):
     answer = page.change(f"{tin}/move", {"start": "B3", "end": "A1"}, headers={"accept": "application/json"})
     assert answer.status_code == 422

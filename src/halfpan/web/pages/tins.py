@@ -126,8 +126,8 @@ def card(
     tin: str,
     studio: AskedStudio,
     now: AskedNow,
-    width: Annotated[float, Form()] = 118.0,
-    height: Annotated[float, Form()] = 96.0,
+    width: Annotated[float, Form(ge=20, le=1000, allow_inf_nan=False)] = 118.0,
+    height: Annotated[float, Form(ge=20, le=1000, allow_inf_nan=False)] = 96.0,
 ) -> Response:
     """Rule the lid card at true size and answer with it."""
     folder = studio.folder / "charts"

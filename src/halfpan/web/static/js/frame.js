@@ -40,7 +40,7 @@ function keepTyped(field) {
   field.addEventListener("input", () => sessionStorage.setItem(key, field.value));
 }
 
-const GO = { p: "/paints", c: "/charts", m: "/mixes", t: "/tins", h: "/history" };
+const GO = { p: "/paints", c: "/charts", m: "/mixes", t: "/tins", s: "/stock", h: "/history" };
 let going = false;
 
 function keys(event) {

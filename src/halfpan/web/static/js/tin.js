@@ -83,6 +83,7 @@ async function ask(verb, values, key, said, seat) {
   try {
     await change(`${base}/${verb}`, values);
     await renew();
+    page.querySelector("[data-take-back]").hidden = false;
     tell(key, said);
   } catch (refusal) {
     speak.textContent = refusal.message;
