@@ -9,12 +9,18 @@ from types import SimpleNamespace
 import pytest
 
 from halfpan.collection import readings, swatches
+from halfpan.core.paint.finding import Finding
 from halfpan.files.tables import parse_table
 from halfpan.studio.add_paints import add_paints
+from halfpan.studio.keep_finding import keep_finding
 from halfpan.studio.keep_page import DOUBTFUL
+from halfpan.studio.lay_tin import fill_tin, new_tin
+from halfpan.studio.mix_log import log_mix
 from halfpan.studio.studio import open_studio
 from halfpan.web.static import static_files
 from halfpan.web.words import words
+
+from .conftest import NOW, page_over
 
 LIST = "Tidewater, Ultramarine, PB29\nOld Quarry, Burnt Sienna, PBr7\nLarkspur Mill, Permanent Rose, PV91\n"
 
@@ -302,3 +308,19 @@ def test_the_invented_studio_is_entered_and_left_and_leaves_ones_own_empty(empty
     assert "nothing here is yours" in there
     empty_page.change("/own-studio")
     assert empty_page.get("/api/paints").json()["paints"] == []
+
+
+def test_what_your_eye_saw_your_tins_and_your_mixes_stand_on_a_paints_page(painted):
+    studio = open_studio(painted.folder)
+    keep_finding(studio, "p8", Finding("granulation", "granulating"), now=NOW)
+    new_tin(studio, "Harbour", ["3h"], now=NOW)
+    fill_tin(studio, "Harbour", ["p8"], now=NOW)
+    log_mix(studio, "3 p8 + 1 p2", now=NOW, name="Wet slate")
+    studio.close()
+    with page_over(painted.folder) as page:
+        text = page.get("/paints/p8").text
+        assert "Harbour</a>, seat A1" in text
+        assert "Wet slate: 3 " in text
+        assert "Wet slate" not in page.get("/paints/p3").text
+        asked = {"only": "granulating", "by": "proof"}
+        assert "p8" in str(page.get("/api/paints/narrow", params=asked).json()["paints"])

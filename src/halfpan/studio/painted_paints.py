@@ -36,7 +36,7 @@ class Gathered:
 def gather_painted(db: Connection) -> Gathered:
     """Return everything that a question about likeness, order or substitutes looks at, read once."""
     accepted = swatches.listed(db, state="accepted")
-    found = _joined(db, paints.listed(db), swatches.best_of(accepted))
+    found = joined(db, paints.listed(db), swatches.best_of(accepted))
     return Gathered({one.paint.id: one for one in found}, repeatability_of(db, accepted))
 
 
@@ -45,11 +45,12 @@ def painted_paints(db: Connection, chosen: Sequence[Paint] | None = None) -> lis
     named = chosen if chosen is not None else [one for one in paints.listed(db) if one.owned]
     if len(named) == 1:
         accepted = swatches.listed(db, paint=named[0].id, state="accepted")
-        return _joined(db, named, swatches.best_of(accepted))
-    return _joined(db, named, swatches.counting(db))
+        return joined(db, named, swatches.best_of(accepted))
+    return joined(db, named, swatches.counting(db))
 
 
-def _joined(db: Connection, named: Iterable[Paint], counting: dict[str, KeptSwatch]) -> list[Painted]:
+def joined(db: Connection, named: Iterable[Paint], counting: dict[str, KeptSwatch]) -> list[Painted]:
+    """Return paints with the swatches that count, given by paint, and with what was found of them."""
     seen: dict[str, list[Finding]] = {}
     for kept in findings.listed(db):
         seen.setdefault(kept.paint, []).append(kept.finding)

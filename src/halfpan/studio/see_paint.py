@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from sqlalchemy import Connection
 
-from halfpan.collection import charts, stock, swatches
+from halfpan.collection import charts, stock, swatches, tins
 from halfpan.collection.stock import Item
 from halfpan.collection.swatches import KeptSwatch
+from halfpan.collection.tins import KeptTin
 from halfpan.core.arranging.likeness import Likeness, in_words, nearest
 from halfpan.core.arranging.painted import Painted
 from halfpan.core.arranging.substitutes import Substitutes, find_substitutes
@@ -21,6 +22,7 @@ from halfpan.core.paint.reading import Lab
 from halfpan.core.paint.witness import Statement
 from halfpan.studio.cut_crops import box_area
 from halfpan.studio.find_paint import find_paint
+from halfpan.studio.mix_log import Logged, logged_mixes
 from halfpan.studio.painted_paints import painted_paints
 from halfpan.studio.repeats import repeatability
 from halfpan.studio.studio import Studio
@@ -76,6 +78,8 @@ class PaintSeen:
     others: dict[str, tuple[Paint, KeptSwatch | None]]
     items: tuple[Item, ...]
     places: tuple[Place, ...]
+    tins: tuple[tuple[KeptTin, str], ...]
+    mixes: tuple[tuple[Logged, str], ...]
 
     @property
     def doubtful(self) -> bool:
@@ -102,10 +106,10 @@ def see_paint(studio: Studio, text: str, everyone: Sequence[Painted] | None = No
         windows = _windows(db, box) if box else ()
         items = tuple(stock.listed(db, paint.id))
         places = tuple(Place(*place) for place in charts.with_paint(db, paint.id))
+        sits = tuple(tins.holding(tins.listed(db), paint.id))
+        own = next((one for one in everyone if one.paint.id == paint.id), None)
+        own = own or painted_paints(db, [paint])[0]
     held = {one.paint.id: one.paint for one in everyone}
-    counted = counting.get(paint.id)
-    own = next((one for one in everyone if one.paint.id == paint.id), None)
-    own = own or Painted(paint, counted.swatch if counted else None)
     alike = nearest(own, everyone, measure)[:MOST_KIN]
     kin = tuple(
         Kin(held[one.second], counting.get(one.second), one, in_words(one, measure))
@@ -131,6 +135,17 @@ def see_paint(studio: Studio, text: str, everyone: Sequence[Painted] | None = No
         others={one.id: (one, counting.get(one.id)) for one in near},
         items=items,
         places=places,
+        tins=sits,
+        mixes=_mixes(studio, paint.id),
+    )
+
+
+def _mixes(studio: Studio, paint: str) -> tuple[tuple[Logged, str], ...]:
+    """Return the mixes of the log that a paint is in, newest first, each in words."""
+    logged, names = logged_mixes(studio, paint=paint)
+    return tuple(
+        (one, " + ".join(f"{parts:g} {names.get(each, each)}" for each, parts in one.mix.parts))
+        for one in logged
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Literal, get_args
 
@@ -15,6 +15,7 @@ from halfpan.core.paint.paint import Paint
 from halfpan.core.paint.scales import Property
 from halfpan.core.paint.witness import WITNESSES, Said, Witness, answers, label_says, literature_says
 from halfpan.studio.list_paints import answering
+from halfpan.studio.painted_paints import joined
 from halfpan.studio.studio import Studio
 
 Quality = Literal["transparent", "opaque", "granulating", "staining", "held in light", "single pigment"]
@@ -30,12 +31,14 @@ class WallPaint:
     """One place on the wall.
 
     ``box`` is the swatch that counts, or the latest that waits for review; none for a paint not painted yet.
+    ``seen`` is what the painter's own tests and eyes showed.
     """
 
     paint: Paint
     family: Family
     box: KeptSwatch | None
     qualities: Mapping[Witness, frozenset[Quality]]
+    seen: Mapping[Property, Said] = field(default_factory=dict)
 
     @property
     def doubtful(self) -> bool:
@@ -45,7 +48,7 @@ class WallPaint:
     @property
     def painted(self) -> Painted:
         """The paint with the swatch that counts, as questions of likeness are asked of it."""
-        return Painted(self.paint, self.box.swatch if self.box and not self.doubtful else None)
+        return Painted(self.paint, self.box.swatch if self.box and not self.doubtful else None, self.seen)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,13 +69,11 @@ def see_wall(studio: Studio) -> tuple[WallPaint, ...]:
     with studio.look() as db:
         counting = swatches.counting(db)
         waiting = {one.swatch.paint: one for one in swatches.listed(db, state="to review")}
-        owned = [one for one in paints.listed(db) if one.owned]
-    by_id = {one.id: one for one in owned}
-    boxes = {paint: kept.swatch for paint, kept in counting.items()}
-    placed = in_order([Painted(one, boxes.get(one.id)) for one in owned])
+        owned = joined(db, [one for one in paints.listed(db) if one.owned], counting)
+    by_id = {one.paint.id: one for one in owned}
     return tuple(
         _placed(by_id[one.paint], one.family, counting.get(one.paint) or waiting.get(one.paint))
-        for one in placed
+        for one in in_order(owned)
     )
 
 
@@ -120,12 +121,13 @@ def narrow_wall(
     return Narrowed(shown, counts, nearest if not shown and nearest and nearest[1] else None)
 
 
-def _placed(paint: Paint, family: Family, box: KeptSwatch | None) -> WallPaint:
-    counted = box.swatch if box and box.state == "accepted" else None
-    proof = {one.property: one.proof for one in Painted(paint, counted).statements()} if counted else {}
+def _placed(painted: Painted, family: Family, box: KeptSwatch | None) -> WallPaint:
+    paint, told = painted.paint, painted.swatch or painted.seen
+    proof = {one.property: one.proof for one in painted.statements()} if told else {}
     single: frozenset[Quality] = frozenset({"single pigment"}) if len(paint.codes) == 1 else frozenset()
     said = {**_printed(paint), "proof": _qualities(proof)}
-    return WallPaint(paint, family, box, {witness: said[witness] | single for witness in WITNESSES})
+    qualities = {witness: said[witness] | single for witness in WITNESSES}
+    return WallPaint(paint, family, box, qualities, painted.seen)
 
 
 @lru_cache(maxsize=20_000)
