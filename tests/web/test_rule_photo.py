@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+import struct
+import zlib
+
 import cv2
 import numpy as np
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
+from halfpan.studio.follow_tin import rule_tin_chart
+from halfpan.studio.lay_tin import fill_tin, new_tin
+from halfpan.studio.place_pan import place_pan
+from halfpan.studio.studio import open_studio
+
+from .conftest import NOW, page_over
 from .test_browser import NARROW, WIDE, fits, visit  # noqa: F401 (a fixture)
 from .test_pages import finished
 
@@ -64,6 +73,33 @@ def test_what_cannot_be_meant_is_refused_in_a_sentence(page, sheet, more, senten
     answer = given(page, sheet, **more)
     assert 400 <= answer.status_code < 500
     assert sentence in answer.text
+
+
+def test_a_picture_of_too_many_pixels_is_refused_by_its_header(page):
+    header = struct.pack(">IIBBBBB", 13_000, 13_000, 8, 2, 0, 0, 0)
+    chunk = b"IHDR" + header
+    png = b"\x89PNG\r\n\x1a\n" + struct.pack(">I", 13) + chunk + struct.pack(">I", zlib.crc32(chunk))
+    data = b"IDAT" + zlib.compress(b"\0" * 64)
+    png += struct.pack(">I", len(data) - 4) + data + struct.pack(">I", zlib.crc32(data))
+    answer = page.post("/charts/read", data=page.form, files={"photo": ("wide.png", png)})
+    job = finished(page, answer)
+    assert job["state"] == "failed"
+    assert "169 million pixels" in job["words"]
+
+
+def test_a_chart_whose_tin_was_filled_anew_is_out_of_date_on_the_list(painted):
+    studio = open_studio(painted.folder)
+    new_tin(studio, "Harbour", ["3h"], now=NOW)
+    fill_tin(studio, "Harbour", ["p1", "p2"], now=NOW)
+    rule_tin_chart(studio, ["Harbour"], studio.folder / "harbour.pdf", now=NOW)
+    studio.close()
+    with page_over(painted.folder) as page:
+        assert "Out of date" not in page.get("/charts").text
+    studio = open_studio(painted.folder)
+    place_pan(studio, "Harbour", "p5", "A1", now=NOW)
+    studio.close()
+    with page_over(painted.folder) as page:
+        assert "Out of date: 1 seat" in page.get("/charts").text
 
 
 @pytest.mark.browser

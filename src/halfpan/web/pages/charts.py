@@ -11,6 +11,7 @@ from starlette.responses import FileResponse, HTMLResponse, Response
 
 from halfpan.core.chart.sizes import SIZES_MM
 from halfpan.errors import HalfpanError, UnknownChart
+from halfpan.studio.follow_tin import stale_charts
 from halfpan.studio.list_charts import list_charts
 from halfpan.studio.rule_chart import ChartWish, Order, draw_chart, new_chart_id, rule_chart
 from halfpan.studio.see_chart import remove_chart, see_chart
@@ -100,7 +101,12 @@ def charts_page(request: Request, studio: AskedStudio, wall: AskedWall) -> Respo
     return show(
         request,
         "charts.html",
-        {"charts": list_charts(studio), "unpainted": unpainted, "paints": len(wall)},
+        {
+            "charts": list_charts(studio),
+            "moved": {one.chart: len(one.moved) for one in stale_charts(studio)},
+            "unpainted": unpainted,
+            "paints": len(wall),
+        },
         section="charts",
     )
 
