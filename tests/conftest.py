@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the commands do
+
 # A busy machine is slow, not wrong; and what the gate tries must be the same twice.
 settings.register_profile("halfpan", deadline=None)
 settings.register_profile("gate", deadline=None, derandomize=True)

@@ -7,6 +7,7 @@ import pytest
 
 from halfpan.collection import readings, swatches
 from halfpan.errors import BadRequest
+from halfpan.studio.keep_page import DOUBTFUL
 from halfpan.studio.measuring import ReadWish
 from halfpan.studio.read_chart import read_chart
 from halfpan.studio.review import Which, accept, choose, list_readings, put_back, set_aside
@@ -97,11 +98,14 @@ def test_a_better_light_tier_counts_before_a_smaller_radius(waiting: PaintedChar
 def test_the_doubtful_come_first_in_review(waiting: PaintedChart, now: datetime) -> None:
     with waiting.studio.transaction() as db:
         one = readings.listed(db)[-1]
-        flagged = replace(one, reading=replace(one.reading, flags=("glare",), within_delta_e00=0.0))
+        flagged = replace(
+            one, reading=replace(one.reading, flags=("pictures disagree",), within_delta_e00=99.0)
+        )
         (number,) = readings.add_all(db, [flagged])
     found = list_readings(waiting.studio, Which(state="to review"))
     assert found[0].kept.id == number
-    radii = [one.kept.reading.within_delta_e00 for one in found[1:]]
+    plain = [one.kept.reading for one in found if not DOUBTFUL & set(one.kept.reading.flags)]
+    radii = [one.within_delta_e00 for one in plain]
     assert radii == sorted(radii, reverse=True)
 
 

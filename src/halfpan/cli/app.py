@@ -24,6 +24,7 @@ plain command (``halfpan serve``). Messages and progress go to stderr by ``say``
 
 from __future__ import annotations
 
+import os
 import sys
 from importlib import import_module
 from pathlib import Path
@@ -113,6 +114,9 @@ def halfpan(
 
 def main(arguments: list[str] | None = None) -> None:
     """Run a command; a refusal becomes one sentence on stderr and exit code 1."""
+    # Halfpan's matrices are small: threads of the library only wait for one another (a page read in 0.5 s
+    # takes 3 to 7 s with them on a busy machine). Who sets the variable is heard.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         app(args=arguments)
     except HalfpanError as refusal:

@@ -23,9 +23,11 @@ from halfpan.collection.swatches import KeptSwatch
 from halfpan.core.paint.reading import Reading, Swatch
 from halfpan.studio.measuring import Measured, ReadWish
 
-# Flags that leave a reading to the painter's eye. The others (what a screen or a file cannot hold) are in
-# the radius already, and looking again would not settle them.
-DOUBTFUL = frozenset({"burnt out in places", "paper shows through", "glare", "few pixels"})
+# Flags that leave a reading to the painter's eye when its radius is wide besides: nearly all of the worst
+# readings bear one (docs/science/reading.md). A notice about the colour itself, such as being outside the
+# screen's range, is none.
+DOUBTFUL = frozenset({"pictures disagree", "beyond what the picture can hold"})
+WIDE = 6.0  # CIEDE2000, 95 %: more than the usual radius of a reading by paper alone
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -100,7 +102,8 @@ def _states(read: Sequence[Reading], chart: KeptChart, *, review: bool) -> list[
 
 
 def _doubtful(reading: Reading, mixed: set[str]) -> bool:
-    return bool(DOUBTFUL & set(reading.flags)) or (reading.paint is None and reading.box not in mixed)
+    unsure = bool(DOUBTFUL & set(reading.flags)) and reading.within_delta_e00 > WIDE
+    return unsure or (reading.paint is None and reading.box not in mixed)
 
 
 def _kept(reading: Reading, number: int, chart: KeptChart, now: datetime) -> KeptReading:
