@@ -84,7 +84,7 @@ def review_page(
     return show(
         request,
         "review.html",
-        {"kept": kept, "sheets": sheets, "names": names, "wall": wall},
+        {"kept": kept, "sheets": sheets, "names": names, "wall": wall, "why": why},
         section="charts",
     )
 
