@@ -69,7 +69,7 @@ def questions():
         test = ROOT / "tests" / where.parent / f"test_{where.stem}.py"
         if where.stem != "__init__" and "schema" not in where.parts and not test.exists():
             untested += 1
-    yield f"{untested} of {len(MODULES)} modules have no test of the same name: which one promises their work?"
+    yield f"{untested} of {len(MODULES)} modules have no test of the same name: which promises their work?"
 
 
 if __name__ == "__main__":
