@@ -11,6 +11,7 @@ from halfpan.studio.add_paints import add_paints, preview_list
 from halfpan.studio.export_paints import export_paints
 from halfpan.studio.list_paints import list_paints
 from halfpan.studio.read_chart import read_chart
+from halfpan.studio.review import Which, accept
 from halfpan.studio.studio import Studio
 
 from .conftest import PaintedChart
@@ -43,6 +44,7 @@ def test_no_exported_cell_is_a_formula(studio: Studio, now: datetime, tmp_path: 
 
 def test_what_was_read_stands_beside_the_paint(painted: PaintedChart, now: datetime, tmp_path: Path) -> None:
     read_chart(painted.studio, [painted.scan], now=now)
+    accept(painted.studio, Which(chart=painted.chart.chart), now=now)
     export_paints(painted.studio, tmp_path / "list.csv")
     heading, *lines = read_table(tmp_path / "list.csv").rows
     at = heading.cells.index("full strength L")

@@ -6,11 +6,13 @@ from halfpan.studio.draw_tin import draw_tin
 from halfpan.studio.follow_tin import rule_lid_card
 from halfpan.studio.lay_tin import fill_tin, new_tin
 from halfpan.studio.read_chart import read_chart
+from halfpan.studio.review import Which, accept
 
 
 def test_own_painted_boxes_are_shown_and_a_lost_photo_is_said(painted, now, tmp_path):
     studio = painted.studio
     read_chart(studio, [painted.scan], now=now)
+    accept(studio, Which(chart=painted.chart.chart), now=now)
     new_tin(studio, "Three", ["3h"], now=now)
     fill_tin(studio, "Three", list(painted.films), now=now)
     svg = draw_tin(studio, "Three")
