@@ -52,12 +52,15 @@ def drape(
         noise = usual + np.where(far > 1, (3 * np.abs(miss).max(1)) ** 2, 0.0)
     share = noise / amplitude.max() ** 2
     fine, fine_shape = grid.coarser(length_mm / 5)
-    mean = _kernel(fine, middles, length_mm) @ _pull(near, share, levels)
+    pulled = _pull(near, share, levels)
+    by_col, by_row = _sides(fine.reshape(*fine_shape, 2), middles, length_mm)
+    mean = np.stack([(by_row * one) @ by_col.T for one in pulled.T], axis=-1)
     rough, rough_shape = grid.coarser(length_mm / 2)
-    across = _kernel(rough, middles, length_mm)
+    by_col, by_row = _sides(rough.reshape(*rough_shape, 2), middles, length_mm)
+    across = (by_row[:, None] * by_col[None]).reshape(-1, len(middles))
     shrink = (across * _pull(near, share, across.T).T).sum(1)
     doubt = amplitude[0] * np.sqrt(np.maximum(1.0 - shrink, 0.0))
-    return grid.finer(mean.reshape(*fine_shape, -1)), grid.finer(doubt.reshape(rough_shape))
+    return grid.finer(mean), grid.finer(doubt.reshape(rough_shape))
 
 
 def _pull(near: Array, noise: Array, levels: Array) -> Array:
@@ -79,3 +82,11 @@ def _blocks(points: Array, values: Array, block_mm: float) -> tuple[Array, Array
 def _kernel(first: Array, second: Array, length_mm: float) -> Array:
     apart = (first[:, :1] - second[:, 0]) ** 2 + (first[:, 1:] - second[:, 1]) ** 2
     return np.exp(-0.5 * apart / length_mm**2)
+
+
+def _sides(grid: Array, middles: Array, length_mm: float) -> tuple[Array, Array]:
+    """Return the two factors of `_kernel` on an upright grid, shape (rows, cols, 2): by column, by row."""
+    across, down = grid[0, :, 0], grid[:, 0, 1]
+    steep = -0.5 / length_mm**2
+    by_col = np.exp(steep * (across[:, None] - middles[:, 0]) ** 2)
+    return by_col, np.exp(steep * (down[:, None] - middles[:, 1]) ** 2)
