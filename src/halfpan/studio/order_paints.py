@@ -48,7 +48,8 @@ def order_paints(studio: Studio, rule: OrderRule | None = None) -> Ordered:
     proposed = in_order(painted, rule)
     known = {one.paint.id: one for one in painted}
     used = [one for one in own if one in known] or [placed.paint for placed in proposed]
-    odd = odd_neighbours(used, known, families=rule)
+    families = {placed.paint: placed.family for placed in proposed}
+    odd = odd_neighbours(used, known, families=rule, placed=families)
     return Ordered(proposed, own, odd, {key: one.paint for key, one in known.items()})
 
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from halfpan.core.arranging.order import OrderRule, place
+from halfpan.core.arranging.order import Family, OrderRule, place
 from halfpan.core.arranging.painted import Painted, colours
 from halfpan.core.colour.difference import delta_e_2000
 
@@ -56,6 +56,8 @@ def odd_neighbours(
     painted: Mapping[str, Painted],
     rule: OddRule | None = None,
     families: OrderRule | None = None,
+    *,
+    placed: Mapping[str, Family] | None = None,
 ) -> tuple[Odd, ...]:
     """Return the odd pairs of an order, the worst first.
 
@@ -65,6 +67,8 @@ def odd_neighbours(
         Paints in the order to be looked at; those without a reading at mid strength are passed over.
     painted : mapping
         What is known of each paint.
+    placed : mapping, optional
+        Families worked out before, by paint.
     """
     used = rule or OddRule()
     names = [paint for paint in order if paint in painted]
@@ -73,7 +77,8 @@ def odd_neighbours(
     names, mids = [names[i] for i in read], mids[read]
     if len(names) < 3:
         return ()
-    kinds = [place(painted[paint], families or OrderRule()).family for paint in names]
+    known, used_rule = placed or {}, families or OrderRule()
+    kinds = [known.get(paint) or place(painted[paint], used_rule).family for paint in names]
     steps = delta_e_2000(mids[:-1], mids[1:])
     inside = np.array([a == b for a, b in pairwise(kinds)], dtype=bool)
     far = [int(i) for i in np.flatnonzero(inside & (steps > used.least))]
