@@ -8,6 +8,7 @@ import cv2
 import numpy as np
 import pytest
 from PIL import Image
+from PIL.PngImagePlugin import PngImageFile
 
 from halfpan.errors import UnreadablePhoto
 from halfpan.files.photo import load_photo, open_pictures
@@ -176,6 +177,17 @@ def test_too_many_pixels_are_refused_before_they_are_decoded():
     Image.new("1", (20000, 8000)).save(out, "TIFF", compression="group4")
     with pytest.raises(UnreadablePhoto, match="160 million pixels"):
         open_pictures(out.getvalue(), "chart")
+
+
+@pytest.mark.parametrize(("side", "said"), [(13_000, "has 169 million"), (14_000, "more than 150 million")])
+def test_a_picture_too_large_is_never_called_damaged_nor_decoded(side, said, monkeypatch):
+    out = io.BytesIO()
+    Image.new("1", (side, side)).save(out, "PNG", compress_level=1)
+    decoded = []
+    monkeypatch.setattr(PngImageFile, "load", lambda image: decoded.append(image.size))
+    with pytest.raises(UnreadablePhoto, match=f"{said}.*Scan it at 600 dots an inch"):
+        open_pictures(out.getvalue(), "chart")
+    assert decoded == []
 
 
 def test_a_picture_too_small_to_hold_a_chart_is_refused():

@@ -18,7 +18,7 @@ from PIL import Image, UnidentifiedImageError
 
 from halfpan.core.measuring.photo import Photo
 from halfpan.errors import UnreadablePhoto
-from halfpan.files.photo.picture import Picture, refuse_too_many_pixels
+from halfpan.files.photo.picture import Picture, refuse_too_many_pixels, too_many_pixels
 from halfpan.files.photo.profile import Array, light_of_profile, parse_profile, srgb_decode
 from halfpan.files.photo.taken import Taken, taken_from_exif
 
@@ -41,7 +41,6 @@ _DAMAGE = (
     SyntaxError,
     ArithmeticError,
     struct.error,
-    Image.DecompressionBombError,
 )
 _READ = cv2.IMREAD_COLOR | cv2.IMREAD_ANYDEPTH | cv2.IMREAD_IGNORE_ORIENTATION
 
@@ -91,10 +90,10 @@ def read_headers(data: bytes, name: str) -> list[Header]:
             image = Image.open(io.BytesIO(data))
         except UnidentifiedImageError:
             raise
+        except Image.DecompressionBombError as trouble:
+            raise too_many_pixels(name) from trouble
         except _DAMAGE as trouble:
-            raise UnreadablePhoto(
-                f"{name} is damaged or too big to be read; scan or copy it again."
-            ) from trouble
+            raise UnreadablePhoto(f"{name} is damaged; scan or copy it again.") from trouble
         with image:
             return _pages(image, name)
 
@@ -105,7 +104,10 @@ def _pages(image: Image.Image, name: str) -> list[Header]:
         pages = int(getattr(image, "n_frames", 1)) if image.format == "TIFF" else 1
         for page in range(min(pages, 200)):
             image.seek(page)
+            refuse_too_many_pixels(image.height, image.width, name)  # a PNG is decoded for its EXIF
             headers.append(_header(image))
+    except Image.DecompressionBombError as trouble:
+        raise too_many_pixels(name) from trouble
     except _DAMAGE as trouble:
         raise UnreadablePhoto(
             f"{name} is damaged in page {len(headers) + 1}; scan or copy it again."
@@ -115,7 +117,6 @@ def _pages(image: Image.Image, name: str) -> list[Header]:
             raise UnreadablePhoto(
                 f"{name} is stored in printing inks; save it as RGB (sRGB) and read it again."
             )
-        refuse_too_many_pixels(header.rows, header.cols, name)
     return headers
 
 

@@ -113,3 +113,11 @@ def refuse_too_many_pixels(rows: int, cols: int, name: str) -> None:
         )
     if min(rows, cols) < 16:
         raise UnreadablePhoto(f"{name} is only {cols} x {rows} pixels, too small to hold a painted chart.")
+
+
+def too_many_pixels(name: str) -> UnreadablePhoto:
+    """Return the refusal of a picture so large that its header alone is turned away."""
+    return UnreadablePhoto(
+        f"{name} has more than {MOST_PIXELS // 1_000_000} million pixels, the most that can be read."
+        " Scan it at 600 dots an inch."
+    )
