@@ -11,6 +11,7 @@ import pytest
 from halfpan.collection import readings, swatches
 from halfpan.core.paint.finding import Finding
 from halfpan.files.tables import parse_table
+from halfpan.files.words import words
 from halfpan.studio.add_paints import add_paints
 from halfpan.studio.keep_finding import keep_finding
 from halfpan.studio.keep_page import DOUBTFUL
@@ -18,7 +19,6 @@ from halfpan.studio.lay_tin import fill_tin, new_tin
 from halfpan.studio.mix_log import log_mix
 from halfpan.studio.studio import open_studio
 from halfpan.web.static import static_files
-from halfpan.web.words import words
 
 from .conftest import NOW, page_over
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from halfpan.errors import BadRequest
+from halfpan.files.words import say
 from halfpan.studio.lay_tin import list_tins
 from halfpan.studio.studio import Studio
-from halfpan.web.words import say
 
 
 def among_tins(studio: Studio, text: str) -> str:

@@ -14,10 +14,10 @@ from starlette.responses import HTMLResponse, Response
 
 from halfpan.collection.changes import Change
 from halfpan.collection.swatches import KeptSwatch
+from halfpan.files.words import LANGUAGE, say
 from halfpan.studio.undo import latest_changes
 from halfpan.web.same_site import FIELD, keep_token, token_of
 from halfpan.web.static import static_url
-from halfpan.web.words import LANGUAGE, say
 
 SURROUNDS = ("plain", "white", "mid", "dark")
 THEMES = ("auto", "light", "dark")

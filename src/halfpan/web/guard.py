@@ -14,7 +14,7 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from halfpan.web.words import say
+from halfpan.files.words import say
 
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
 UPLOAD_BYTES = 200 * 1024 * 1024  # an A4 page at 600 dpi as 16-bit TIFF is about 200 MB

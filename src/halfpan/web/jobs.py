@@ -15,7 +15,7 @@ from secrets import token_hex
 from typing import Any, Literal
 
 from halfpan.errors import BadRequest, HalfpanError
-from halfpan.web.words import say
+from halfpan.files.words import say
 
 State = Literal["waiting", "working", "done", "stopped", "failed"]
 KEPT = 100

@@ -12,7 +12,7 @@ from ipaddress import ip_address
 from fastapi import Request
 
 from halfpan.errors import BadRequest
-from halfpan.web.words import say
+from halfpan.files.words import say
 
 COOKIE = "halfpan_paired"
 WRONG_TRIES = 10

@@ -7,7 +7,7 @@ from hashlib import sha256
 
 from halfpan.errors import BadRequest
 from halfpan.files.tables import Table
-from halfpan.web.words import say
+from halfpan.files.words import say
 
 MOST = 20
 

@@ -8,9 +8,9 @@ from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse, Response
 
 from halfpan import errors
+from halfpan.files.words import say
 from halfpan.web.frame import show
 from halfpan.web.same_site import ForeignChange
-from halfpan.web.words import say
 
 STATUS: dict[type[errors.HalfpanError], int] = {
     ForeignChange: 403,

@@ -13,8 +13,8 @@ from fastapi import Request
 from starlette.responses import Response
 
 from halfpan.errors import BadRequest
+from halfpan.files.words import say
 from halfpan.web.guard import UNCHANGING
-from halfpan.web.words import say
 
 COOKIE = "halfpan_token"
 FIELD = "token"

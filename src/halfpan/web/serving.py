@@ -12,10 +12,10 @@ from pathlib import Path
 import uvicorn
 
 from halfpan.errors import StudioTrouble
+from halfpan.files.words import say
 from halfpan.web.app import create_app
 from halfpan.web.guard import LOOPBACK
 from halfpan.web.pairing import new_code
-from halfpan.web.words import say
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from pathlib import Path
 from fastapi import UploadFile
 
 from halfpan.errors import UnreadablePhoto
-from halfpan.web.words import say
+from halfpan.files.words import say
 
 MOST_PHOTOS = 24
 

@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from markupsafe import Markup, escape
 
 from halfpan.core.paint.reading import Lab
+from halfpan.files.words import say
 from halfpan.web.drawing.colour import beyond_screens, fill_of
-from halfpan.web.words import say
 
 WIDTH, LEFT, RIGHT, TOP, FOOT = 620.0, 46.0, 24.0, 30.0, 44.0
 STEP = 20

@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from halfpan.core.chart.ink import POINT, ChartSheet, Face, Fill, Frame, Ink, Rule, Words
 from halfpan.core.chart.sheet import Rect
-from halfpan.web.words import say
+from halfpan.files.words import say
 
 FACES: dict[Face, str] = {
     "serif": "serif",

@@ -8,9 +8,9 @@ from markupsafe import Markup
 
 from halfpan.collection.tins import Held
 from halfpan.core.paint.tin import Seat
+from halfpan.files.words import say
 from halfpan.studio.see_tin import TinSeen
 from halfpan.web.frame import crop_url
-from halfpan.web.words import say
 
 UNIT = 5.0
 """Units of the drawing to a millimetre: a tin is drawn five pixels to the millimetre where there is room."""

@@ -11,11 +11,11 @@ from starlette.responses import RedirectResponse, Response
 from halfpan.core.chart.step import Step
 from halfpan.core.chart.trials import TRIALS
 from halfpan.core.paint.cautions import DEFER, NONE_RECORDED
+from halfpan.files.words import say
 from halfpan.studio.paint_boxes import AtTable, lay_out, take_ticks, tick_box
 from halfpan.web.asked import AskedNow, AskedStudio
 from halfpan.web.frame import show
 from halfpan.web.pages.undo import done_at
-from halfpan.web.words import say
 
 router = APIRouter(include_in_schema=False)
 

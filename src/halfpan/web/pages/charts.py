@@ -11,6 +11,7 @@ from starlette.responses import FileResponse, HTMLResponse, Response
 
 from halfpan.core.chart.sizes import SIZES_MM
 from halfpan.errors import HalfpanError, UnknownChart
+from halfpan.files.words import say
 from halfpan.studio.follow_tin import stale_charts
 from halfpan.studio.list_charts import list_charts
 from halfpan.studio.rule_chart import ChartWish, Order, draw_chart, new_chart_id, rule_chart
@@ -21,7 +22,6 @@ from halfpan.web.asked import AskedNow, AskedStudio, AskedWall
 from halfpan.web.drawing.sheet import sheet_pictures
 from halfpan.web.frame import show, templates
 from halfpan.web.pages.undo import done_at
-from halfpan.web.words import say
 
 router = APIRouter(include_in_schema=False)
 

@@ -10,10 +10,10 @@ from fastapi import APIRouter, FastAPI, Request
 from starlette.responses import RedirectResponse, Response
 
 from halfpan.demo.run import fill_invented_studio
+from halfpan.files.words import say
 from halfpan.studio.studio import Studio, open_studio
 from halfpan.web.asked import AskedJobs, AskedNow
 from halfpan.web.jobs import Job
-from halfpan.web.words import say
 
 router = APIRouter(include_in_schema=False)
 STEPS = 14

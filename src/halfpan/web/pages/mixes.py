@@ -9,6 +9,7 @@ from starlette.responses import HTMLResponse, Response
 
 from halfpan.core.colour.notation import hue_words, leans
 from halfpan.errors import BadRequest, HalfpanError, NotLearnt
+from halfpan.files.words import say
 from halfpan.studio.match_colour import colour_in_words
 from halfpan.studio.mix_log import log_mix, logged_mixes
 from halfpan.studio.try_mix import MOST_PAINTS, MixTried, mixable_paints, try_mix
@@ -17,7 +18,6 @@ from halfpan.web.drawing.wash import predicted_wash
 from halfpan.web.frame import show, templates
 from halfpan.web.pages.undo import done_at
 from halfpan.web.uploads import forget_uploads, keep_uploads
-from halfpan.web.words import say
 
 router = APIRouter(include_in_schema=False)
 PaintsAsked = Annotated[list[str], Query(default_factory=list, alias="paint")]

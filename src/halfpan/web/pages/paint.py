@@ -12,6 +12,7 @@ from halfpan.core.colour.spaces import lab_to_lch
 from halfpan.core.paint.cautions import DEFER, NONE_RECORDED
 from halfpan.core.paint.reading import Lab
 from halfpan.core.paint.witness import WITNESSES
+from halfpan.files.words import say
 from halfpan.studio.correct_paint import correct_paint, remove_paint
 from halfpan.studio.see_paint import PaintSeen, see_paint
 from halfpan.web.asked import AskedNow, AskedStudio, AskedWall
@@ -19,7 +20,6 @@ from halfpan.web.drawing.colour import beyond_screens, fill_of
 from halfpan.web.drawing.path_plot import path_plot
 from halfpan.web.frame import show
 from halfpan.web.pages.undo import done_at
-from halfpan.web.words import say
 
 router = APIRouter(include_in_schema=False)
 

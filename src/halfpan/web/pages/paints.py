@@ -9,6 +9,7 @@ from fastapi import APIRouter, Form, Query, Request
 from starlette.responses import RedirectResponse, Response
 
 from halfpan.core.paint.witness import WITNESSES, Witness
+from halfpan.files.words import say
 from halfpan.studio.arrange_paints import move_paint
 from halfpan.studio.see_wall import (
     ORDERINGS,
@@ -22,7 +23,6 @@ from halfpan.studio.see_wall import (
 )
 from halfpan.web.asked import AskedNow, AskedStudio, AskedWall
 from halfpan.web.frame import BOXES, choice, show, templates
-from halfpan.web.words import say
 
 router = APIRouter()
 VIEWS = ("wall", "table")

@@ -10,12 +10,12 @@ from starlette.responses import Response
 from halfpan.collection.papers import Paper
 from halfpan.core.paint.reading import Lab
 from halfpan.errors import BadRequest
+from halfpan.files.words import say
 from halfpan.studio.keep_paper import add_paper, list_papers, set_white
 from halfpan.studio.match_colour import colour_in_words
 from halfpan.web.asked import AskedNow, AskedStudio
 from halfpan.web.frame import show
 from halfpan.web.pages.undo import done_at
-from halfpan.web.words import say
 
 router = APIRouter(include_in_schema=False)
 Word = Annotated[str, Form()]

@@ -10,6 +10,7 @@ from fastapi import APIRouter, File, Form, Request, UploadFile
 from starlette.responses import FileResponse, JSONResponse, RedirectResponse, Response
 
 from halfpan.errors import BadRequest
+from halfpan.files.words import say, words
 from halfpan.studio.assign_box import assign_box
 from halfpan.studio.cut_crops import cut_page, photo_view
 from halfpan.studio.measuring import Corners, ReadWish
@@ -25,7 +26,6 @@ from halfpan.web.pages.undo import done_at
 from halfpan.web.refusals import wants_json
 from halfpan.web.static import FOR_EVER
 from halfpan.web.uploads import forget_uploads, keep_uploads
-from halfpan.web.words import say, words
 
 router = APIRouter(include_in_schema=False)
 

@@ -12,6 +12,7 @@ from fastapi import APIRouter, File, Form, Request, UploadFile
 from starlette.responses import RedirectResponse, Response
 
 from halfpan.errors import BadRequest
+from halfpan.files.words import say
 from halfpan.studio.cut_crops import cut_page
 from halfpan.studio.pick_paints import name_paints
 from halfpan.studio.rule_photo import GridWish, rule_photo
@@ -20,7 +21,6 @@ from halfpan.web.asked import AskedJobs, AskedNow, AskedStudio, AskedWall
 from halfpan.web.frame import show
 from halfpan.web.jobs import Job
 from halfpan.web.uploads import forget_uploads, keep_uploads
-from halfpan.web.words import say
 
 router = APIRouter(include_in_schema=False)
 

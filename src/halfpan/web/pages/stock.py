@@ -9,6 +9,7 @@ from starlette.responses import Response
 
 from halfpan.collection.stock import Item
 from halfpan.errors import BadRequest
+from halfpan.files.words import say
 from halfpan.studio.list_paints import answering
 from halfpan.studio.listing.cells import amount_left
 from halfpan.studio.stock import StockLine, add_item, list_stock, note_item
@@ -16,7 +17,6 @@ from halfpan.studio.wish import drop_wish, list_wishes, wish_by_label
 from halfpan.web.asked import AskedNow, AskedStudio, AskedWall
 from halfpan.web.frame import show
 from halfpan.web.pages.undo import done_at
-from halfpan.web.words import say
 
 router = APIRouter(include_in_schema=False)
 Word = Annotated[str, Form()]

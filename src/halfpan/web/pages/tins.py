@@ -9,6 +9,7 @@ from fastapi import APIRouter, Form, Request
 from starlette.responses import FileResponse, JSONResponse, Response
 
 from halfpan.errors import BadRequest
+from halfpan.files.words import say, words
 from halfpan.studio.follow_tin import rule_lid_card, stale_charts
 from halfpan.studio.lay_tin import (
     fill_tin,
@@ -29,7 +30,6 @@ from halfpan.web.drawing.tin import draw_seats
 from halfpan.web.frame import show
 from halfpan.web.pages.undo import done_at
 from halfpan.web.refusals import wants_json
-from halfpan.web.words import say, words
 
 router = APIRouter(include_in_schema=False)
 Word = Annotated[str, Form()]

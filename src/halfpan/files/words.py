@@ -1,4 +1,4 @@
-"""Every word the page says, by its key: ``languages/en-GB/*.toml``.
+"""Every word a page says, by its key: ``languages/en-GB/*.toml``; pages to carry have theirs there too.
 
 A translation is another folder beside ``en-GB``. A sentence whose number matters has two forms, ``.one`` and
 ``.other``, chosen by ``n``. A key that is missing is a bug, so it raises.
@@ -16,7 +16,7 @@ LANGUAGE = "en-GB"
 @cache
 def words(language: str = LANGUAGE) -> dict[str, str]:
     """Return all sentences of a language, keyed ``page.name``."""
-    folder = files("halfpan.web") / "languages" / language
+    folder = files("halfpan") / "languages" / language
     found: dict[str, str] = {}
     for part in sorted(folder.iterdir(), key=lambda path: path.name):
         if part.name.endswith(".toml"):
@@ -46,6 +46,11 @@ def say(key: str, n: int | None = None, **values: object) -> str:
         return words()[key].format(**values)
     form = "one" if n == 1 else "other"
     return words()[f"{key}.{form}"].format(n=f"{n:,}", **values)
+
+
+def sentences(page: str) -> dict[str, str]:
+    """Return the sentences of one page with their braces still open, for a script that fills them."""
+    return {key.removeprefix(f"{page}."): text for key, text in words().items() if key.startswith(f"{page}.")}
 
 
 def _flatten(table: dict[str, object], prefix: str, into: dict[str, str]) -> None:
