@@ -19,6 +19,7 @@ from halfpan.core.paint.paint import Paint
 from halfpan.errors import BadRequest, UnreadablePhoto
 from halfpan.files.carried import Entry, Group, ListedPage, listed_html, smaller, table_html
 from halfpan.files.whole import write_whole
+from halfpan.files.words import say
 from halfpan.studio.cut_crops import crop_file
 from halfpan.studio.paint_boxes import lay_out
 from halfpan.studio.see_wall import WallPaint, in_families, see_wall
@@ -26,7 +27,6 @@ from halfpan.studio.studio import Studio
 from halfpan.studio.wish import list_wishes
 
 POCKET_PX, SHARED_PX = 88, 212
-NOT_LOOKED_OVER = "reading not looked over yet"
 
 
 def share_pocket(studio: Studio, *, now: datetime) -> str:
@@ -37,10 +37,10 @@ def share_pocket(studio: Studio, *, now: datetime) -> str:
         Group(FAMILY_WORDS[family].capitalize(), [_on_wall(studio, one, POCKET_PX) for one in some])
         for family, some in in_families(wall)
     ]
-    hoped = f", {len(wished)} wished" if wished else ""
-    lead = f"{_count(len(wall), 'paint')} owned{hoped}. Type a name, a code or a pigment."
-    page = ListedPage("Do I own this?", lead, [*groups, Group("Wished", wished)], _day(now), "pocket")
-    return listed_html(page)
+    owned = say("carried.count", len(wall))
+    lead = say(f"carried.pocket_lead{'_wished' if wished else ''}", owned=owned, wished=len(wished))
+    groups.append(Group(say("carried.wished"), wished))
+    return listed_html(ListedPage(say("carried.pocket"), lead, groups, _day(now), "pocket"))
 
 
 def share_collection(studio: Studio, *, now: datetime) -> str:
@@ -51,8 +51,8 @@ def share_collection(studio: Studio, *, now: datetime) -> str:
         Group(FAMILY_WORDS[family].capitalize(), [_on_wall(studio, one, SHARED_PX) for one in some])
         for family, some in in_families(wall)
     ]
-    lead = f"{_count(len(wall), 'paint')}, {painted} of them painted."
-    return listed_html(ListedPage("Paints", lead, groups, _day(now), "wall"))
+    lead = say("carried.paints_lead", paints=say("carried.count", len(wall)), painted=painted)
+    return listed_html(ListedPage(say("carried.paints"), lead, groups, _day(now), "wall"))
 
 
 def share_chart(studio: Studio, chart: str, *, now: datetime) -> str:
@@ -75,7 +75,7 @@ def share_chart(studio: Studio, chart: str, *, now: datetime) -> str:
         }
     groups = [
         Group(
-            f"Page {page.page}" if len(kept.chart.pages) > 1 else "Boxes",
+            say("carried.page", page=page.page) if len(kept.chart.pages) > 1 else say("carried.boxes"),
             [
                 _box(studio, state, held, seen.get((state.page, state.box)))
                 for state in states
@@ -84,8 +84,10 @@ def share_chart(studio: Studio, chart: str, *, now: datetime) -> str:
         )
         for page in kept.chart.pages
     ]
-    lead = f"{_count(len(states), 'box', 'es')} of chart {number}, {len(seen)} of them read."
-    return listed_html(ListedPage(kept.title or f"Chart {number}", lead, groups, _day(now), "wall"))
+    boxes = say("carried.box_count", len(states))
+    lead = say("carried.chart_lead", boxes=boxes, chart=number, read=len(seen))
+    title = kept.title or say("charts.untitled", chart=number)
+    return listed_html(ListedPage(title, lead, groups, _day(now), "wall"))
 
 
 def share_table(studio: Studio, chart: str, *, now: datetime) -> str:
@@ -146,16 +148,17 @@ def _box(studio: Studio, state: BoxState, held: dict[str, Paint], box: KeptSwatc
         maker=", ".join(makers),
         picture=_picture(studio, box, SHARED_PX),
         found_by=(*(one.name for one in used), *_pigment_names(used)),
-        said=[f"box {state.box}", *([test] if test in TRIALS else []), *_seen(box)],
+        said=[say("carried.box", box=state.box), *([test] if test in TRIALS else []), *_seen(box)],
     )
 
 
 def _seen(box: KeptSwatch | None) -> list[str]:
     if box is None:
-        return ["not painted yet"]
+        return [say("carried.not_painted")]
     if box.state != "accepted":
-        return [NOT_LOOKED_OVER]
-    return [f"{box.swatch.transparency} over the black line"] if box.swatch.transparency else []
+        return [say("carried.not_looked_over")]
+    seen = box.swatch.transparency
+    return [say("carried.over_line", transparency=seen)] if seen else []
 
 
 def _pigment_names(used: Iterable[Paint]) -> tuple[str, ...]:
@@ -174,9 +177,5 @@ def _picture(studio: Studio, box: KeptSwatch | None, width: int) -> bytes | None
     return smaller(cut, width)
 
 
-def _count(number: int, word: str, many: str = "s") -> str:
-    return f"{number:,} {word}{'' if number == 1 else many}"
-
-
 def _day(now: datetime) -> str:
-    return f"As of {now.day} {now:%B %Y}."
+    return say("carried.as_of", day=f"{now.day} {now:%B %Y}")

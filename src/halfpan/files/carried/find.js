@@ -13,6 +13,8 @@ const entries = [...document.querySelectorAll("li[data-words]")].map((item) => (
 }));
 const groups = [...document.querySelectorAll(".group")];
 const answer = document.getElementById("answer");
+const sentences = JSON.parse(document.body.dataset.words);
+const say = (key, values) => sentences[key].replace(/\{(\w+)\}/g, (whole, name) => values[name] ?? whole);
 const field = document.getElementById("find");
 
 /** How many slips lie between two words: letters wrong, missing, added, or two that changed places. */
@@ -75,10 +77,8 @@ function sentence(found, near) {
   const text = field.value.trim();
   const owned = found.filter((entry) => entry.owned).length;
   const wished = found.length - owned;
-  const rest = wished ? ` ${wished} wished.` : "";
-  if (!found.length) return `Nothing here answers to “${text}”.`;
-  if (near) return `Nothing is spelt “${text}”; near it: ${owned} owned.${rest}`;
-  return owned ? `${owned} owned answer${owned === 1 ? "s" : ""} to “${text}”.${rest}` : `None owned answers to “${text}”.${rest}`;
+  const kind = !found.length ? "nothing" : near ? "near" : owned === 0 ? "none" : owned === 1 ? "one" : "other";
+  return [say(kind, { text, n: owned }), ...(wished ? [say("wished", { n: wished })] : [])].join(" ");
 }
 
 field.addEventListener("input", find);

@@ -9,6 +9,7 @@ from typing import Literal
 
 from halfpan.files.carried.frame import carried_html
 from halfpan.files.report.html import image
+from halfpan.files.words import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,15 +58,16 @@ def listed_html(page: ListedPage) -> str:
     """Return the page as one HTML document. Without its script the whole list is there to scroll."""
     groups = "".join(_group(group) for group in page.groups if group.entries)
     finder = (
-        '<form class="find" role="search"><label for="find">Name, code or pigment</label>'
+        f'<form class="find" role="search"><label for="find">{escape(say("carried.find"))}</label>'
         '<input id="find" type="search" autocomplete="off" autocapitalize="none" spellcheck="false">'
-        '<button type="reset">Clear</button></form><p class="answer" role="status" id="answer"></p>'
+        f'<button type="reset">{escape(say("carried.clear"))}</button></form>'
+        '<p class="answer" role="status" id="answer"></p>'
     )
     body = (
         f'<div class="head"><h1>{escape(page.title)}</h1><p class="lead">{escape(page.lead)}</p></div>'
         f'{finder}<div class="{page.style}" id="list">{groups}</div>'
     )
-    return carried_html(page.title, body, script="find.js", made=page.made)
+    return carried_html(page.title, body, script="find.js", words="carried.found", made=page.made)
 
 
 def _group(group: Group) -> str:
@@ -77,9 +79,9 @@ def _entry(entry: Entry) -> str:
     shown = (
         image(entry.picture, "") if entry.picture else '<span class="unpainted" aria-hidden="true"></span>'
     )
-    codes = " ".join(entry.codes) or "codes unknown"
+    codes = " ".join(entry.codes) or say("carried.codes_unknown")
     said = "".join(f"<span>{escape(line)}</span>" for line in entry.said)
-    wished = "<em>wished, not owned</em>" if entry.state == "wished" else ""
+    wished = f"<em>{escape(say('carried.not_owned'))}</em>" if entry.state == "wished" else ""
     words = " ".join([entry.name, entry.maker, entry.range, *entry.found_by])
     found = f'data-words="{escape(words)}" data-codes="{escape(" ".join(entry.codes))}"'
     who = ", ".join(part for part in (entry.maker, entry.range) if part)

@@ -5,6 +5,8 @@ const chart = document.body.dataset.chart;
 const KEY = `halfpan boxes ${chart}`;
 const boxes = [...document.querySelectorAll("article")];
 const by = (id) => document.getElementById(id);
+const sentences = JSON.parse(document.body.dataset.words);
+const say = (key, values) => sentences[key].replace(/\{(\w+)\}/g, (whole, name) => values[name] ?? whole);
 
 function kept() {
   try {
@@ -34,8 +36,10 @@ function keep() {
 
 function tell() {
   const done = boxes.filter((box) => tick(box).checked).length;
-  const lost = holds ? "" : " This browser keeps nothing: copy the lines before you close the page.";
-  by("count").textContent = `${done} of ${boxes.length} painted.${done === boxes.length ? " Let it dry." : ""}${lost}`;
+  const told = [say("count", { done, total: boxes.length })];
+  if (done === boxes.length) told.push(say("dry"));
+  if (!holds) told.push(say("lost"));
+  by("count").textContent = told.join(" ");
   const lines = boxes.map((box) => {
     const note = line(box).value.replace(/\s+/g, " ").trim();
     return `${box.dataset.key}\t${tick(box).checked ? "painted" : "-"}${note ? `\t${note}` : ""}`;
@@ -78,9 +82,9 @@ by("copy").addEventListener("click", async () => {
   by("notes").select();
   try {
     await navigator.clipboard.writeText(by("notes").value);
-    by("copied").textContent = "Copied.";
+    by("copied").textContent = say("copied");
   } catch {
-    by("copied").textContent = document.execCommand("copy") ? "Copied." : "Marked: copy it by hand.";
+    by("copied").textContent = say(document.execCommand("copy") ? "copied" : "marked");
   }
 });
 by("boxes").classList.add("one");

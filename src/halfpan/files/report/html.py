@@ -11,6 +11,7 @@ from pathlib import Path
 
 from halfpan.files.report.matter import Figure, Matter, Plot, Report, Section, Table, Tile, Wall, Words
 from halfpan.files.whole import write_whole
+from halfpan.files.words import LANGUAGE, say
 
 _LETTERS = (
     ("Halfpan Serif", "serif-semibold-latin", "font-weight:600"),
@@ -36,7 +37,7 @@ def report_html(report: Report) -> str:
     """Return a report as an HTML document."""
     sections = "".join(map(_section, report.sections))
     return (
-        '<!doctype html>\n<html lang="en-GB"><head><meta charset="utf-8">'
+        f'<!doctype html>\n<html lang="{LANGUAGE}"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width,initial-scale=1">'
         f"<title>{escape(report.title)} · Halfpan</title><style>{letters()}{_style()}</style></head><body>"
         f'<div class="top">{MARK}Halfpan</div><main><div class="head"><h1>{escape(report.title)}</h1>'
@@ -148,8 +149,8 @@ def _plot(plot: Plot) -> str:
         if d.true is not None
     )
     words = (
-        f'<text x="{_REACH - 3}" y="-2.5" text-anchor="end">redder (a*) →</text>'
-        f'<text x="2.5" y="{-_REACH + 7}">↑ yellower (b*)</text>'
+        f'<text x="{_REACH - 3}" y="-2.5" text-anchor="end">{escape(say("paint.axis_a"))}</text>'
+        f'<text x="2.5" y="{-_REACH + 7}">{escape(say("paint.axis_b"))}</text>'
     )
     note = f'<p class="cap">{escape(plot.note)}</p>' if plot.note else ""
     box = f"{-_REACH} {-_REACH} {2 * _REACH} {2 * _REACH}"

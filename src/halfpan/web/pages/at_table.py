@@ -9,9 +9,8 @@ from fastapi import APIRouter, Form, Request
 from starlette.responses import RedirectResponse, Response
 
 from halfpan.core.chart.step import Step
-from halfpan.core.chart.trials import TRIALS
 from halfpan.core.paint.cautions import DEFER, NONE_RECORDED
-from halfpan.files.words import say
+from halfpan.files.carried import how_to
 from halfpan.studio.paint_boxes import AtTable, lay_out, take_ticks, tick_box
 from halfpan.web.asked import AskedNow, AskedStudio
 from halfpan.web.frame import show
@@ -81,10 +80,3 @@ def _page(request: Request, at_table: AtTable, step: Step | None) -> Response:
         "none_recorded": NONE_RECORDED,
     }
     return show(request, "at_table.html", matter, section="charts")
-
-
-def how_to(kind: str, test: str) -> str:
-    """Return how a box of a kind of sheet is painted."""
-    if test in TRIALS:
-        return say(f"table.test.{test}")
-    return say(f"table.how.{kind if kind in {'swatch', 'mixes', 'tests'} else 'other'}")

@@ -31,7 +31,7 @@ async function narrow() {
   for (const part of wall.querySelectorAll(".strip, .group"))
     part.hidden = !part.querySelector("[data-paint]:not([hidden])");
   for (const count of form.querySelectorAll("[data-count]"))
-    count.textContent = found.counts[count.dataset.count].toLocaleString("en-GB");
+    count.textContent = found.counts[count.dataset.count].toLocaleString(document.documentElement.lang);
   document.querySelector("[data-says]").textContent = found.says;
   const clash = document.querySelector("[data-clash]");
   clash.hidden = !found.clash;

@@ -30,9 +30,9 @@ function open(link) {
     made.addEventListener("click", act);
     bar.append(made);
   };
-  button("+", "Nearer", () => set(scale * 1.5));
-  button("−", "Farther", () => set(scale / 1.5));
-  button("Close", "Close", () => view.close());
+  button("+", link.dataset.nearer, () => set(scale * 1.5));
+  button("−", link.dataset.farther, () => set(scale / 1.5));
+  button(link.dataset.close, link.dataset.close, () => view.close());
   view.append(bar, pane);
   view.addEventListener("keydown", (event) => {
     if (event.key === "+" || event.key === "=") set(scale * 1.5);
