@@ -8,6 +8,7 @@ from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
 from sqlalchemy import Engine, text
 
+from halfpan.collection import page_reads
 from halfpan.collection.store import NEWEST, open_store
 from halfpan.collection.tables import metadata
 from halfpan.errors import StudioTrouble
@@ -52,3 +53,27 @@ def test_foreign_keys_are_held(store: Engine) -> None:
     with store.connect() as db:
         assert db.execute(text("PRAGMA foreign_keys")).scalar_one() == 1
         assert db.execute(text("PRAGMA journal_mode")).scalar_one() == "wal"
+
+
+def test_corners_set_by_hand_in_an_older_studio_are_still_known_as_such(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    address = f"sqlite:///{tmp_path / 'halfpan.db'}"
+    with monkeypatch.context() as older:
+        older.setattr("halfpan.collection.store.NEWEST", "0001")
+        engine = open_store(address)
+    with engine.begin() as db:
+        db.execute(text("INSERT INTO charts (id, kind, geometry, made) VALUES ('C', 'swatch', '{}', '2026')"))
+        for version in ("0.1", "0.1 corners by hand"):
+            added = (
+                "INSERT INTO page_reads (chart, page, tier, version, read) VALUES ('C', 1, 'none', :v, :t)"
+            )
+            db.execute(text(added), {"v": version, "t": "2026-03-01T10:00:00+00:00"})
+    engine.dispose()
+    engine = open_store(address)
+    with engine.connect() as db:
+        plain, by_hand = page_reads.of_chart(db, "C")
+    engine.dispose()
+    assert (plain.version, plain.by_hand.corners) == ("0.1", False)
+    assert (by_hand.version, by_hand.by_hand.corners) == ("0.1", True)
+    assert (tmp_path / "halfpan-before-0002-was-0001.db").exists()

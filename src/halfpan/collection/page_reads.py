@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field
 from datetime import datetime
+from typing import Any
 
 from sqlalchemy import Connection, select
 from sqlalchemy.engine import RowMapping
@@ -11,6 +13,14 @@ from sqlalchemy.engine import RowMapping
 from halfpan.collection import rows
 from halfpan.collection.tables import page_reads as page_reads_table
 from halfpan.core.paint.reading import Light, Unread
+
+
+@dataclass(frozen=True, slots=True)
+class ByHand:
+    """What a person set before a page was read: the sheet's corners, and boxes moved by (x, y) in mm."""
+
+    corners: bool = False
+    moved: Mapping[str, tuple[float, float]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +35,7 @@ class PageRead:
     version: str
     read: datetime
     corners: tuple[tuple[float, float], ...] | None = None
+    by_hand: ByHand = ByHand()
     id: int = 0
 
 
@@ -39,8 +50,14 @@ def _value(row: RowMapping) -> PageRead:
         version=row["version"],
         read=row["read"],
         corners=None if corners is None else tuple((one[0], one[1]) for one in corners),
+        by_hand=_by_hand(row["by_hand"] or {}),
         id=row["id"],
     )
+
+
+def _by_hand(said: Mapping[str, Any]) -> ByHand:
+    moved = {box: (float(x), float(y)) for box, (x, y) in said.get("moved", {}).items()}
+    return ByHand(bool(said.get("corners")), moved)
 
 
 def add(db: Connection, read: PageRead) -> int:
@@ -58,6 +75,7 @@ def add(db: Connection, read: PageRead) -> int:
             "corners": None if read.corners is None else [list(one) for one in read.corners],
             "version": read.version,
             "read": read.read,
+            "by_hand": None if read.by_hand == ByHand() else asdict(read.by_hand),
         },
     )
     return number
@@ -67,11 +85,6 @@ def find(db: Connection, number: int) -> PageRead | None:
     """Return a page read by its number, or none."""
     row = db.execute(select(page_reads_table).where(page_reads_table.c.id == number)).mappings().first()
     return _value(row) if row else None
-
-
-def set_version(db: Connection, number: int, version: str) -> None:
-    """Say what made a read: the program's version, and whether a person set the sheet's corners."""
-    rows.alter(db, page_reads_table, {"id": number}, {"version": version})
 
 
 def of_photo(db: Connection, sha256: str) -> list[PageRead]:

@@ -16,7 +16,7 @@ from sqlalchemy.exc import DatabaseError
 
 from halfpan.errors import StudioTrouble
 
-NEWEST = "0001"
+NEWEST = "0002"
 STEPS_FOLDER = Path(__file__).parent / "schema"
 VERSION_TABLE = "alembic_version"
 WAIT_S = 30

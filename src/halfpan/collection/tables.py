@@ -239,6 +239,7 @@ page_reads = Table(
     Column("corners", JSON),
     _text("version"),
     Column("read", Moment, nullable=False),
+    Column("by_hand", JSON),
     Index(None, "chart", "page"),
 )
 

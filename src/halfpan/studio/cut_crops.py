@@ -1,14 +1,15 @@
 """True crops: the painter's own boxes cut out of the kept photos, laid flat and corrected in colour.
 
 A page is cut once, all its boxes together, by the same geometry, light and colour fit that its readings
-rest on, and kept as pictures in the studio's ``crops`` folder, which may be thrown away at any time.
+rest on, each where the painter moved it to, and kept as pictures in the studio's ``crops`` folder, which
+may be thrown away at any time.
 """
 
 from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import cv2
@@ -40,8 +41,6 @@ EDGE_MM, TOP_MM = 1.3, 0.6
 QUALITY = 88
 VIEW_SIDE = 1600
 SIZE = "photo.json"
-BY_HAND = " corners by hand"
-"""Ends the version of a page read whose sheet corners a person set."""
 Picture = NDArray[np.uint8]
 
 
@@ -81,8 +80,10 @@ def cut_page(studio: Studio, page_read: int) -> Path:
         read = page_reads.find(db, page_read)
         if read is None or read.photo is None:
             raise UnreadablePhoto(f"No photo was kept for read {page_read}, so it has no picture to cut.")
-        folder = studio.folder / "crops" / f"{read.photo[:16]}-{read.page}-{read.id}"
+        name = f"crops/{read.photo[:16]}-{read.page}-{read.id}"
+        folder = studio.worked_out(name)
         if not (folder / SIZE).exists():
+            folder = studio.workings / name
             _cut(db, studio, read, folder)
     return folder
 
@@ -92,7 +93,7 @@ def _cut(db: Connection, studio: Studio, read: PageRead, folder: Path) -> None:
     folder.mkdir(parents=True, exist_ok=True)
     density = min(PIXELS_PER_MM, max(4.0, found.seen.flattening.pixels_per_mm))
     for box in found.page.boxes:
-        area = box_area(box, found.page.boxes)
+        area = moved_by(box_area(box, found.page.boxes), read.by_hand.moved.get(box.box, (0.0, 0.0)))
         lab = correct(found.response, np.nan_to_num(flat_piece(found.seen, area, density), nan=1.0))
         large = np.rint(np.clip(lab_to_srgb(lab), 0.0, 1.0) * 255).astype(np.uint8)
         _keep(folder / f"{_plain(box.box)}-large.webp", large)
@@ -110,7 +111,7 @@ def seen_again(db: Connection, studio: Studio, read: PageRead) -> SeenPage:
 
 def corners_by_hand(read: PageRead, kind: str) -> Corners | None:
     """Return the sheet corners a page was read by, where no printed marks stood for them; else None."""
-    return read.corners if kind == "ruled" or read.version.endswith(BY_HAND) else None
+    return read.corners if kind == "ruled" or read.by_hand.corners else None
 
 
 def kept_picture(studio: Studio, read: PageRead) -> Opened:
@@ -142,6 +143,11 @@ def box_area(box: Box, boxes: Sequence[Box]) -> Rect:
             left = min(left, (own.x - near.right) / 2)
     left, right = max(left, 0.0), max(right, 0.0)
     return Rect(own.x - left, own.y - TOP_MM, own.width + left + right, own.height + TOP_MM + EDGE_MM)
+
+
+def moved_by(rect: Rect, by_mm: tuple[float, float]) -> Rect:
+    """Return a rectangle moved across and down."""
+    return replace(rect, x=rect.x + by_mm[0], y=rect.y + by_mm[1])
 
 
 def _around(box: Box) -> Rect:

@@ -7,7 +7,7 @@ review. Everything is, when that is wished.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from sqlalchemy import Connection
@@ -16,7 +16,7 @@ from halfpan import __version__
 from halfpan.collection import charts, devices, page_reads, photos, readings, swatches
 from halfpan.collection.charts import KeptChart
 from halfpan.collection.devices import KeptDevice
-from halfpan.collection.page_reads import PageRead
+from halfpan.collection.page_reads import ByHand, PageRead
 from halfpan.collection.photos import KeptPhoto
 from halfpan.collection.readings import KeptReading
 from halfpan.collection.swatches import KeptSwatch
@@ -41,10 +41,11 @@ class LoadedPhoto:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MeasuredPage:
-    """One page of a photo, measured."""
+    """One page of a photo, measured; ``by_hand`` is what a person set before."""
 
     photo: LoadedPhoto
     measured: Measured
+    by_hand: ByHand = field(default_factory=ByHand)
 
 
 def keep_page(db: Connection, page: MeasuredPage, wish: ReadWish, *, now: datetime) -> int:
@@ -75,6 +76,7 @@ def keep_page(db: Connection, page: MeasuredPage, wish: ReadWish, *, now: dateti
             version=__version__,
             read=now,
             corners=measured.corners,
+            by_hand=page.by_hand,
         ),
     )
     held = _boxes_held(db, chart.chart.chart) if wish.new_boxes else frozenset()

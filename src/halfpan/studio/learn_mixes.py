@@ -47,12 +47,11 @@ def learnt_mixes(studio: Studio, db: Connection) -> Learnt:
             "There is nothing to learn mixes from yet: read a painted chart with `halfpan chart read`, "
             "or add measured swatches with `halfpan readings add`."
         )
-    path = studio.folder / KEPT_AS
-    known = read_learnt(path, Prior())
+    known = read_learnt(studio.worked_out(KEPT_AS), Prior())
     learnt = learn(films, unit=unit, known=known)
     if known is None or _marks(known) != _marks(learnt):
         with suppress(OSError):  # a studio on a full or locked disk still answers
-            write_learnt(path, learnt)
+            write_learnt(studio.workings / KEPT_AS, learnt)
     return learnt
 
 

@@ -71,10 +71,10 @@ def reaching(studio: Studio, db: Connection, *, paper: str = "") -> Reaching:
         )
     ids = [one.id for one in known]
     ground = ground_of(db, learnt, paper)
-    mark, path = mark_of_reach(learnt, ids, ground), studio.folder / KEPT_AS
-    table = read_reach(path, mark)
+    mark = mark_of_reach(learnt, ids, ground)
+    table = read_reach(studio.worked_out(KEPT_AS), mark)
     if table is None:
         table = learnt_reach(learnt, ids, ground=ground)
-        write_reach(path, table, mark)
+        write_reach(studio.workings / KEPT_AS, table, mark)
     left_out = tuple(one for one in everything if one.id not in learnt.rows)
     return Reaching(table, tuple(painted_paints(db, known)), left_out, learnt, ground)

@@ -17,7 +17,7 @@ from halfpan.collection.swatches import KeptSwatch
 from halfpan.core.chart.sheet import Box, Rect
 from halfpan.core.measuring.flatten import from_points, to_picture
 from halfpan.core.paint.reading import Light, Unread
-from halfpan.studio.cut_crops import PhotoView, box_area, photo_view
+from halfpan.studio.cut_crops import PhotoView, box_area, moved_by, photo_view
 from halfpan.studio.keep_page import DOUBTFUL
 from halfpan.studio.measuring import sheet_corners
 from halfpan.studio.studio import Studio
@@ -106,11 +106,22 @@ def see_review(studio: Studio, chart: str) -> tuple[KeptChart, tuple[ReviewSheet
         reads = [one for one in page_reads.of_chart(db, kept.chart.chart) if one.photo]
     sheets = []
     for page in sorted({one.page for one in reads}):
-        own = [one for one in reads if one.page == page]
+        with studio.look() as db:
+            own = _standing(db, [one for one in reads if one.page == page])
         view = photo_view(studio, own[-1].id)
         with studio.look() as db:
             sheets.append(_sheet(db, kept, own, view))
     return kept, tuple(sheets)
+
+
+def _standing(db: Connection, reads: list[PageRead]) -> list[PageRead]:
+    """Return the reads of a page of which something still stands; all of them where nothing does."""
+    standing = [
+        read
+        for read in reads
+        if any(one.reading.state != "set aside" for one in readings.listed(db, page_read=read.id))
+    ]
+    return standing or reads
 
 
 def _in_pixels(places: NDArray[np.float64]) -> Points:
@@ -128,12 +139,19 @@ def _sheet(db: Connection, kept: KeptChart, reads: list[PageRead], view: PhotoVi
     boxes = page.boxes if page else ()
     held: dict[str, tuple[KeptReading, ...]] = {}
     told: dict[str, KeptSwatch] = {}
-    for number in (one.id for one in reads):
-        found = [one for one in readings.listed(db, page_read=number) if one.reading.state != "set aside"]
+    moved = dict(read.by_hand.moved)
+    for one_read in reads:
+        found = [
+            one for one in readings.listed(db, page_read=one_read.id) if one.reading.state != "set aside"
+        ]
         for name in {one.reading.box for one in found}:
             held[name] = tuple(one for one in found if one.reading.box == name)
+            if one_read.photo == read.photo:
+                moved[name] = one_read.by_hand.moved.get(name, (0.0, 0.0))
         told |= {
-            one.swatch.box: one for one in swatches.listed(db, page_read=number) if one.state != "set aside"
+            one.swatch.box: one
+            for one in swatches.listed(db, page_read=one_read.id)
+            if one.state != "set aside"
         }
     unread = {one.box: one.reason for one in read.unread}
 
@@ -153,7 +171,7 @@ def _sheet(db: Connection, kept: KeptChart, reads: list[PageRead], view: PhotoVi
         boxes=tuple(
             ReviewBox(
                 box=box,
-                outline=outline(area := box_area(box, boxes)),
+                outline=outline(area := moved_by(box_area(box, boxes), moved.get(box.box, (0.0, 0.0)))),
                 size_mm=(round(area.width, 2), round(area.height, 2)),
                 readings=held.get(box.box, ()),
                 swatch=told.get(box.box),

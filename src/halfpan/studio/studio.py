@@ -18,15 +18,25 @@ DATABASE = "halfpan.db"
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Studio:
-    """An open studio. ``look`` reads, ``transaction`` keeps; both hand out a connection for a while."""
+    """An open studio. ``look`` reads, ``transaction`` keeps; both hand out a connection for a while.
+
+    What is only worked out (pictures of boxes, what was learnt) is kept in ``workings``: the studio's folder,
+    or another one while the studio is only to be looked at.
+    """
 
     folder: Path
     engine: Engine
+    workings: Path
 
     @property
     def photos(self) -> Path:
         """The folder of original photographs, named by their SHA-256."""
         return self.folder / "photos"
+
+    def worked_out(self, name: str) -> Path:
+        """Return where something worked out lies: in ``workings``, else in the studio's own folder."""
+        path = self.workings / name
+        return path if path.exists() else self.folder / name
 
     @contextmanager
     def look(self) -> Iterator[Connection]:
@@ -55,8 +65,10 @@ def default_folder() -> Path:
     return user_data_path("halfpan", appauthor=False) / "studio"
 
 
-def open_studio(folder: Path | None = None) -> Studio:
+def open_studio(folder: Path | None = None, *, workings: Path | None = None) -> Studio:
     """Open the studio in a folder, making it when it is new.
+
+    ``workings`` is where to keep what is only worked out, when nothing may be written into the studio.
 
     ``HALFPAN_DATABASE`` may name another place for the tables, as a SQLAlchemy address (for instance a
     PostgreSQL server shared by a workshop); photographs stay in the folder.
@@ -74,4 +86,4 @@ def open_studio(folder: Path | None = None) -> Studio:
             f"The studio folder {folder} cannot be made ({trouble.strerror}). Name another with --studio."
         ) from trouble
     address = os.environ.get("HALFPAN_DATABASE") or f"sqlite:///{folder / DATABASE}"
-    return Studio(folder, open_store(address))
+    return Studio(folder, open_store(address), workings or folder)
