@@ -17,6 +17,7 @@ from halfpan.studio.keep_finding import keep_finding
 from halfpan.studio.keep_page import DOUBTFUL
 from halfpan.studio.lay_tin import fill_tin, new_tin
 from halfpan.studio.mix_log import log_mix
+from halfpan.studio.review import Which, accept
 from halfpan.studio.studio import open_studio
 from halfpan.web.static import static_files
 
@@ -146,6 +147,33 @@ def test_a_crop_is_a_picture_of_the_box_and_is_cut_once(page, painted):
     made = next((painted.folder / "crops").rglob("1.webp")).stat().st_mtime_ns
     page.get(found)
     assert next((painted.folder / "crops").rglob("1.webp")).stat().st_mtime_ns == made
+
+
+READ_ONLY = (
+    "/paints", "/paints/p2", "/charts/TEST23", "/charts/TEST23/review", "/mixes", "/mixes/next", "/tins/1",
+    "/mixes/match?colour=%235a6e3c", "/share/paints.html", "/stock", "/pigments/PB29", "/papers", "/history",
+)  # fmt: skip
+
+
+def test_a_page_that_is_only_looked_at_writes_nothing_into_the_studio(painted):
+    studio = open_studio(painted.folder)
+    accept(studio, Which(chart=painted.chart), now=NOW)
+    new_tin(studio, "Harbour", ["3h"], now=NOW)
+    fill_tin(studio, "Harbour", ["p1", "p2"], now=NOW)
+    studio.close()
+
+    def written():
+        kept = (one for one in painted.folder.rglob("*") if one.is_file())
+        return {one: one.stat().st_mtime_ns for one in kept if one.suffix not in {".db-wal", ".db-shm"}}
+
+    before = written()
+    with page_over(painted.folder, read_only=True) as page:
+        pages = {address: page.get(address) for address in READ_ONLY}
+        crop = page.get(re.search(r"/crops/\d+/1\.webp", pages["/paints"].text)[0])
+        photo = page.get("/photos/1.webp")
+    assert {address: answer.status_code for address, answer in pages.items()} == dict.fromkeys(READ_ONLY, 200)
+    assert crop.content[8:12] == photo.content[8:12] == b"WEBP"
+    assert written() == before
 
 
 @pytest.mark.parametrize("box", ["..%2f..%2fhalfpan", "....", "nothing"])

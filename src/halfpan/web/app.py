@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager
+from contextlib import ExitStack, asynccontextmanager
 from datetime import UTC, datetime
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from threading import Lock
 
 from fastapi import Depends, FastAPI, Request
@@ -42,7 +43,8 @@ def create_app(
     studio_folder
         The studio; the painter's own one when left out. It is opened when the app starts up.
     read_only
-        Refuse every change.
+        Refuse every change, and write nothing into the studio: pictures of boxes that are not cut yet are
+        cut into a folder of their own, which goes when the page closes.
     hosts
         Host names the page answers to.
     pairing_code
@@ -55,13 +57,15 @@ def create_app(
 
     @asynccontextmanager
     async def lifespan(app: FastAPI) -> AsyncIterator[None]:
-        app.state.studio = app.state.own_studio = open_studio(studio_folder)
-        app.state.studio_name = app.state.studio.folder.name
-        app.state.jobs = Jobs()
-        yield
-        app.state.jobs.close()
-        app.state.studio.close()
-        app.state.own_studio.close()
+        with ExitStack() as beside:
+            workings = Path(beside.enter_context(_beside())) if read_only else None
+            app.state.studio = app.state.own_studio = open_studio(studio_folder, workings=workings)
+            app.state.studio_name = app.state.studio.folder.name
+            app.state.jobs = Jobs()
+            yield
+            app.state.jobs.close()
+            app.state.studio.close()
+            app.state.own_studio.close()
 
     app = FastAPI(
         title="Halfpan",
@@ -84,6 +88,10 @@ def create_app(
     app.middleware("http")(_only_paired)
     app.add_middleware(Guard, hosts=hosts, read_only=read_only, upload_bytes=upload_bytes)
     return app
+
+
+def _beside() -> TemporaryDirectory[str]:
+    return TemporaryDirectory(prefix="halfpan-", ignore_cleanup_errors=True)
 
 
 async def _only_paired(request: Request, answer: RequestResponseEndpoint) -> Response:
