@@ -1,4 +1,4 @@
-"""How well painted pages are read: the virtual painter before two virtual cameras, truth known.
+"""How well painted pages are read: the virtual painter before four virtual cameras, truth known.
 
 Prints a markdown table and writes it to ``out/reading.md``. Three seeds a row by default; the figures of
 docs/science/reading.md are those of ``--seeds 20``.
@@ -40,7 +40,12 @@ ROWS = {
     "photo, eight known paints": ("photo", "known"),
     "hard photo with a target": ("hard", "target"),
 }
-CAMERAS = {"simple": "simple", "vivid": "simple, vivid", "phone": "phone-like"}
+CAMERAS = {
+    "even": "simple, towards grey",
+    "simple": "simple, leaking",
+    "vivid": "simple, either way",
+    "phone": "phone-like",
+}
 KNOWN = 8
 
 
@@ -245,14 +250,14 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--seeds", type=int, default=3)
     parser.add_argument("--first", type=int, default=0)
-    parser.add_argument("--camera", choices=["simple", "vivid", "phone", "all"], default="all")
+    parser.add_argument("--camera", choices=[*CAMERAS, "all"], default="all")
     parser.add_argument("--row", choices=[*ROWS, "all"], default="all")
     parser.add_argument("--name", default="reading", help="of the files written to out/")
     parser.add_argument("--only-take", action="store_true", help="take the pictures and read nothing")
     parser.add_argument("--worst", type=int, default=0, help="list the worst readings of each row")
     given = parser.parse_args()
     cv2.setNumThreads(1)
-    cameras = ["simple", "vivid", "phone"] if given.camera == "all" else [given.camera]
+    cameras = list(CAMERAS) if given.camera == "all" else [given.camera]
     lines, kept = [HEAD], {}
     print(HEAD)
     for camera in cameras:

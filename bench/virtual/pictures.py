@@ -1,4 +1,4 @@
-"""Take the pictures: three situations on a simple and on a phone-like camera, truth beside each.
+"""Take the pictures: three situations on three simple cameras and on a phone-like one, truth beside each.
 
 A picture is kept in ``out/pictures`` once it was taken, since taking it costs far more than reading it.
 """
@@ -26,6 +26,7 @@ from halfpan.files.pdf import chart_pdf, page_picture
 from halfpan.files.target_colours import published_target
 
 KEPT = Path(__file__).resolve().parents[1] / "out" / "pictures"
+MIXING = {"even": "towards grey", "simple": "leaking", "vivid": "either way"}
 SITUATIONS = ("scan", "photo", "hard")
 DPI = 300
 PAINTS = 26
@@ -53,7 +54,7 @@ def print_page(seed: int, dpi: int):
 
 
 def take(situation: str, camera: str, seed: int) -> Taken:
-    """Return one picture, taken now or kept from before; ``camera`` is simple, vivid or phone."""
+    """Return one picture, taken now or kept from before; ``camera`` is one of ``MIXING`` or phone."""
     name = f"{situation}-{camera}-{seed:02d}"
     path = KEPT / f"{name}.pickle"
     if path.exists():
@@ -78,7 +79,7 @@ def _take(name: str, situation: str, kind: str, seed: int) -> Taken:
         shot = scan(painted, rng=rng, scanner=odd_scanner(rng) if phone else None)
     else:
         hard = situation == "hard"
-        camera = phone_camera(rng) if phone else simple_camera(rng, vivid=kind == "vivid")
+        camera = phone_camera(rng) if phone else simple_camera(rng, mixing=MIXING[kind])
         setting = phone_setting(rng, hard=hard) if phone else simple_setting(rng, hard=hard)
         shot = photograph(painted, rng=rng, camera=camera, setting=setting, target=published_target())
     return Taken(name, shot, page, (chart.sheet.width_mm, chart.sheet.height_mm), truth)

@@ -9,7 +9,8 @@ import pytest
 from halfpan.core.chart.sheet import Sheet
 from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.colour.screen import srgb_to_lab
-from halfpan.demo.camera import photograph, simple_setting
+from halfpan.demo.camera import photograph, simple_camera, simple_setting
+from halfpan.demo.lamp import faithful_weights
 from halfpan.demo.painter import paint_sheet
 from halfpan.demo.phone import phone_camera, phone_setting
 from halfpan.demo.printed import rule_studio_chart
@@ -61,6 +62,18 @@ SHOTS = {
 def test_marks_are_seen_where_the_view_places_them(painted, kind):
     sheet, _ = painted
     assert worst_mark(sheet, SHOTS[kind](sheet, np.random.default_rng(3))) < 0.6
+
+
+@pytest.mark.parametrize("mixing", ["towards grey", "leaking", "either way"])
+def test_a_simple_camera_keeps_white_white_and_mixes_each_primary_by_five_to_ten_percent(mixing):
+    for seed in range(20):
+        camera = simple_camera(np.random.default_rng(seed), mixing=mixing)
+        mixed = np.linalg.lstsq(faithful_weights(), camera.weights, rcond=None)[0].T
+        assert np.allclose(mixed.sum(axis=1), 1)
+        strange = np.abs(mixed - np.diag(np.diag(mixed))).sum(axis=1)
+        share = strange * 1.5 if mixing == "towards grey" else strange
+        assert ((share > 0.0499) & (share < 0.1001)).all()
+        assert (mixed >= 0).all() or mixing == "either way"
 
 
 def test_a_place_on_the_sheet_and_back_is_the_same_place(painted):

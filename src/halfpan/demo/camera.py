@@ -6,6 +6,7 @@ Everything is chance from one generator, so the same seed takes the same picture
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from typing import Literal
 
 import cv2
 import numpy as np
@@ -21,6 +22,7 @@ from halfpan.demo.view import View, look_at
 
 Array = NDArray[np.float64]
 Field = NDArray[np.float32]
+Mixing = Literal["towards grey", "leaking", "either way"]
 
 
 def srgb_tone() -> Field:
@@ -50,17 +52,22 @@ class Camera:
     device: tuple[str, str] = ("Saltmarsh", "Pocket")
 
 
-def simple_camera(rng: np.random.Generator, *, vivid: bool = True) -> Camera:
+def simple_camera(rng: np.random.Generator, *, mixing: Mixing = "either way") -> Camera:
     """Return a camera that keeps sRGB's tone but mixes its primaries by 5 to 10 %; white stays white.
 
-    A vivid one may overdo colours as well as dull them, and drive the strongest out of what its file holds.
+    "towards grey" puts that share of each primary's light into an equal mixture of all three, "leaking" lets
+    the other two in by that share together, and "either way" lets them in or takes them out, so that it may
+    overdo colours as well as dull them and drive the strongest out of what its file holds.
     """
     mixed = np.eye(3)
     for row in mixed:
-        others = row == 0
-        row[others] = (
-            rng.uniform(0.05, 0.10) * rng.dirichlet([2, 2]) * rng.choice([-1, 1] if vivid else [1], 2)
-        )
+        others, share = row == 0, rng.uniform(0.05, 0.10)
+        if mixing == "towards grey":
+            row[others] = share / 3
+        else:
+            row[others] = (
+                share * rng.dirichlet([2, 2]) * rng.choice([-1, 1] if mixing == "either way" else [1], 2)
+            )
         row[~others] = 1 - row[others].sum()
     return Camera(
         weights=faithful_weights() @ mixed.T, device=("Saltmarsh", f"Simple {rng.integers(100, 999)}")

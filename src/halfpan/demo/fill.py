@@ -206,6 +206,6 @@ class _Easel:
     def _taken(self, how: How, painted: PaintedSheet) -> Shot:
         if how == "scan":
             return scan(painted, rng=self.rng)
-        camera = simple_camera(self.rng, vivid=False)
+        camera = simple_camera(self.rng, mixing="leaking")
         setting = simple_setting(self.rng, size=(3264, 2448))
         return photograph(painted, rng=self.rng, camera=camera, setting=setting, target=published_target())
