@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from halfpan.core.arranging.order import FAMILIES, OrderRule, in_order
+from halfpan.core.arranging.order import FAMILIES, OrderRule, in_order, place, places
 from halfpan.core.arranging.painted import Painted
 from halfpan.core.colour.spaces import lch_to_lab
 from halfpan.core.colour.spectra import reflectance_to_lab
@@ -100,6 +100,19 @@ def test_a_border_case_goes_where_its_pigment_belongs_and_says_so():
     assert (placed.family, placed.basis) == ("red", "reading and pigment")
     far = painted("Rosy", (60, 60, rule.hues[3] - 10), codes=["PR177"])
     assert in_order([far])[0].family == "rose"
+
+
+COLOUR = st.tuples(st.floats(5, 99), st.floats(0, 90), st.floats(0, 359))
+READ = st.one_of(st.none(), COLOUR)
+SOME = st.tuples(READ, READ, st.sampled_from([(), ("PB29",), ("PR177",), ("PW6",), ("PBr7", "PY42")]))
+
+
+@given(st.lists(SOME, min_size=1, max_size=12))
+def test_a_paint_is_placed_alike_alone_and_among_others(some):
+    paints = [
+        painted(f"p{at}", mid, masstone=mass, codes=codes) for at, (mid, mass, codes) in enumerate(some)
+    ]
+    assert places(paints, OrderRule()) == [place(one, OrderRule()) for one in paints]
 
 
 def test_thresholds_can_be_turned():

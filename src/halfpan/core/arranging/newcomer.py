@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from halfpan.core.arranging.order import OrderRule, place
+from halfpan.core.arranging.order import OrderRule, places
 from halfpan.core.arranging.painted import Painted, colours
 from halfpan.core.colour.difference import delta_e_2000
 
@@ -68,9 +68,9 @@ def place_newcomer(
     family if there is one. Without: the gap that keeps most of the families in sequence.
     """
     used = rule or OrderRule()
-    own = place(newcomer, used)
     known = {at: others[paint] for at, paint in enumerate(order) if paint in others}
-    placed = {at: place(one, used) for at, one in known.items()}
+    own, *rest = places([newcomer, *known.values()], used)
+    placed = dict(zip(known, rest, strict=True))
     mids = np.full((len(order), 3), np.nan)
     if known:
         mids[list(known)] = colours(list(known.values()))[:, 1]

@@ -11,15 +11,19 @@ This is a proposal. The painter's own order is never touched by it.
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from math import atan2, degrees, hypot
+from dataclasses import dataclass
 from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
 
 from halfpan.core.arranging.painted import Painted
 from halfpan.core.paint.index import GROUPS, pigment
 from halfpan.core.paint.names import colour_words
+from halfpan.core.paint.reading import Swatch
+
+Array = NDArray[np.float64]
 
 Family = Literal[
     "yellow", "orange", "red", "rose", "violet", "blue", "turquoise", "green",
@@ -28,6 +32,7 @@ Family = Literal[
 Basis = Literal["reading", "reading and pigment", "masstone only", "pigment group", "name", "unknown"]
 
 FAMILIES: tuple[Family, ...] = (*GROUPS, "unplaced")
+_AT: Mapping[Family, int] = {family: at for at, family in enumerate(FAMILIES)}
 FAMILY_WORDS: Mapping[Family, str] = {
     "yellow": "yellows", "orange": "oranges", "red": "reds", "rose": "roses and magentas",
     "violet": "violets", "blue": "blues", "turquoise": "turquoises", "green": "greens", "earth": "earths",
@@ -77,17 +82,17 @@ class Placed:
     @property
     def key(self) -> tuple[int, float, float]:
         """What the list is sorted by."""
-        return (FAMILIES.index(self.family), *self.within)
+        return (_AT[self.family], *self.within)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Seen:
-    """The numbers the rule looks at."""
+    """The numbers the rule looks at, of many paints; shapes broadcast against each other."""
 
-    mass_lightness: float
-    mid_lightness: float
-    strongest_chroma: float
-    hue: float
+    mass_lightness: Array
+    mid_lightness: Array
+    strongest_chroma: Array
+    hue: Array
 
 
 def in_order(painted: Sequence[Painted], rule: OrderRule | None = None) -> tuple[Placed, ...]:
@@ -105,73 +110,106 @@ def in_order(painted: Sequence[Painted], rule: OrderRule | None = None) -> tuple
         Paints without readings stand at the end of their family, by pigment group or by name, and say so.
     """
     used = rule or OrderRule()
-    return tuple(sorted((place(one, used) for one in painted), key=lambda p: (*p.key, p.paint)))
+    return tuple(sorted(places(list(painted), used), key=lambda p: (*p.key, p.paint)))
 
 
 def place(one: Painted, rule: OrderRule) -> Placed:
     """Return the family and the place within it of one paint."""
-    group, source = _unread_family(one)
-    swatch = one.swatch
-    mid = (swatch.mid or swatch.masstone) if swatch else None
-    if swatch is None or mid is None or group == "metallic":
-        return Placed(one.paint.id, group, source, (1.0, 0.0))
-    read = [lab for lab in (swatch.masstone, swatch.mid, swatch.tint, *swatch.path) if lab is not None]
-    strongest = max(hypot(lab[1], lab[2]) for lab in read)  # one paint: plain numbers are quicker than arrays
-    hue = degrees(atan2(mid[2], mid[1])) % 360
-    seen = _Seen(float((swatch.masstone or mid)[0]), float(mid[0]), strongest, hue)
-    family = _family(seen, rule)
-    border = rule.border_hue * (1 if swatch.mid else 3)
-    settled: Basis = "reading" if swatch.mid else "masstone only"
-    if source == "pigment group" and group != family and group in _close_by(seen, rule, border):
-        family, settled = group, "reading and pigment"
-    return Placed(one.paint.id, family, settled, _within(family, seen, rule))
+    return places([one], rule)[0]
 
 
-def _family(seen: _Seen, rule: OrderRule) -> Family:
-    C, h = seen.strongest_chroma, seen.hue
-    if seen.mass_lightness >= rule.white_lightness and rule.white_chroma > C:
-        return "white"
-    if rule.neutral_chroma > C:
-        dark = seen.mass_lightness < rule.black_lightness and rule.black_chroma > C
-        return "black" if dark else "neutral"
+def places(painted: Sequence[Painted], rule: OrderRule) -> list[Placed]:
+    """Return the family and the place within it of each of some paints, in the order they came."""
+    unread = [_unread_family(one) for one in painted]
+    found = [
+        Placed(one.paint.id, group, source, (1.0, 0.0))
+        for one, (group, source) in zip(painted, unread, strict=True)
+    ]
+    read = [
+        (at, one.swatch)
+        for at, one in enumerate(painted)
+        if one.swatch and (one.swatch.mid or one.swatch.masstone) and unread[at][0] != "metallic"
+    ]
+    if not read:
+        return found
+    seen = _seen([swatch for _, swatch in read])
+    at_mid = np.array([swatch.mid is not None for _, swatch in read])
+    known = np.array([_AT[g] if s == "pigment group" else -1 for g, s in (unread[at] for at, _ in read)])
+    by_colour = _families(seen, rule)
+    borders = np.flatnonzero((known >= 0) & (known != by_colour))
+    helped = np.zeros(len(read), dtype=bool)
+    near = _close_by(seen, borders, rule, np.where(at_mid[borders], 1.0, 3.0) * rule.border_hue)
+    helped[borders] = (near == known[borders, None]).any(axis=1)
+    kinds = np.where(helped, known, by_colour)
+    within = _within(kinds, seen, rule)
+    for (at, _), kind, mid, border, turn in zip(read, kinds, at_mid, helped, within.tolist(), strict=True):
+        told: Basis = "reading and pigment" if border else "reading" if mid else "masstone only"
+        found[at] = Placed(painted[at].paint.id, FAMILIES[kind], told, (turn[0], turn[1]))
+    return found
+
+
+def _seen(swatches: Sequence[Swatch]) -> _Seen:
+    mass = np.array([swatch.masstone or swatch.mid for swatch in swatches], dtype=float)
+    mid = np.array([swatch.mid or swatch.masstone for swatch in swatches], dtype=float)
+    reads = [(swatch.masstone, swatch.mid, swatch.tint, *swatch.path) for swatch in swatches]
+    squares = [max([lab[1] ** 2 + lab[2] ** 2 for lab in labs if lab is not None]) for labs in reads]
+    hue = np.degrees(np.arctan2(mid[:, 2], mid[:, 1])) % 360
+    return _Seen(mass[:, 0], mid[:, 0], np.sqrt(squares), hue)
+
+
+def _families(seen: _Seen, rule: OrderRule) -> NDArray[np.intp]:
+    """Return the number of each colour's family in `FAMILIES`."""
+    L, C, h = seen.mass_lightness, seen.strongest_chroma, seen.hue
+    white = (rule.white_lightness <= L) & (rule.white_chroma > C)
+    grey = rule.neutral_chroma > C
+    black = grey & (rule.black_lightness > L) & (rule.black_chroma > C)
     first, last = rule.earth_hues
     base, slope, most = rule.earth_chroma
-    limit = min(most, base + slope * (h - first))
-    if first <= h <= last and limit > C and rule.earth_lightness > seen.mass_lightness:
-        return "earth" if h < rule.olive_hue or seen.mid_lightness >= rule.olive_lightness else "green"
-    if rule.olive_hue <= h <= rule.opens and rule.olive_lightness > seen.mid_lightness:
-        return "green"
-    passed = (rule.opens - h) % 360
-    begins = [(rule.opens - hue) % 360 for hue in rule.hues]
-    return GROUPS[bisect_right(begins, passed) - 1]
+    limit = np.minimum(most, base + slope * (h - first))
+    brown = (first <= h) & (h <= last) & (limit > C) & (rule.earth_lightness > L)
+    deep = rule.olive_lightness > seen.mid_lightness
+    olive = (rule.olive_hue <= h) & (h <= rule.opens) & deep
+    green = np.where(brown, (rule.olive_hue <= h) & deep, olive)
+    wheel = np.searchsorted(_begins(rule), (rule.opens - h) % 360, side="right") - 1
+    cases: list[tuple[Family, NDArray[np.bool_]]] = [
+        ("white", white), ("black", black), ("neutral", grey), ("green", green), ("earth", brown),
+    ]  # fmt: skip
+    numbers = [np.array(_AT[family], dtype=np.intp) for family, _ in cases]
+    return np.select([case for _, case in cases], numbers, wheel)
 
 
-def _close_by(seen: _Seen, rule: OrderRule, border: float) -> set[Family]:
-    """Return the families that a small change of hue or chroma would lead to."""
-    C, h = seen.strongest_chroma, seen.hue
-    return {
-        _family(replace(seen, strongest_chroma=C * share, hue=(h + turn) % 360), rule)
-        for turn in (-border, 0.0, border)
-        for share in (1 - rule.border_chroma, 1.0, 1 + rule.border_chroma)
-    }
+def _close_by(seen: _Seen, which: NDArray[np.intp], rule: OrderRule, border: Array) -> NDArray[np.intp]:
+    """Return the families that a small change of hue or chroma would lead some paints to, shape (n, 9)."""
+    turn = border[:, None, None] * np.array([[-1.0], [0.0], [1.0]])
+    share = 1 + rule.border_chroma * np.array([-1.0, 0.0, 1.0])
+    L, mid, C, h = (
+        values[which, None, None]
+        for values in (seen.mass_lightness, seen.mid_lightness, seen.strongest_chroma, seen.hue)
+    )
+    moved = np.broadcast_arrays(L, mid, C * share, (h + turn) % 360)
+    return _families(_Seen(*moved), rule).reshape(len(which), 9)
 
 
-def _within(family: Family, seen: _Seen, rule: OrderRule) -> tuple[float, float]:
+def _within(kinds: NDArray[np.intp], seen: _Seen, rule: OrderRule) -> Array:
     """Sort brights and earths by hue, the rest from light to dark; unread paints come after them all."""
-    if family in {"neutral", "black", "white", "metallic"}:
-        return (-1.0, -seen.mass_lightness)
+    begins = np.append(_begins(rule), 360.0)
+    middles = np.zeros(len(FAMILIES))
+    middles[: len(begins) - 1] = (begins[:-1] + begins[1:]) / 2
+    middles[_AT["earth"]] = (rule.opens - sum(rule.earth_hues) / 2) % 360
+    middle = middles[kinds]
     turn = (rule.opens - seen.hue) % 360
-    middle = _middle(family, rule)
-    return (-1.0 + (middle + (turn - middle + 180) % 360 - 180) / 360, -seen.mid_lightness)
+    by_hue = -1.0 + (middle + (turn - middle + 180) % 360 - 180) / 360
+    shades = np.isin(kinds, [_AT[family] for family in ("neutral", "black", "white", "metallic")])
+    first, second = (
+        np.where(shades, -1.0, by_hue),
+        np.where(shades, -seen.mass_lightness, -seen.mid_lightness),
+    )
+    return np.stack([first, second], axis=1)
 
 
-def _middle(family: Family, rule: OrderRule) -> float:
-    """Return the middle of a family on the wheel, in degrees from where the list opens."""
-    if family == "earth":
-        return (rule.opens - sum(rule.earth_hues) / 2) % 360
-    begins = [*((rule.opens - hue) % 360 for hue in rule.hues), 360.0]
-    at = FAMILIES.index(family)
-    return (begins[at] + begins[at + 1]) / 2
+def _begins(rule: OrderRule) -> Array:
+    """Return where the families of the wheel begin, in degrees from where the list opens."""
+    return (rule.opens - np.array(rule.hues)) % 360
 
 
 def _unread_family(one: Painted) -> tuple[Family, Basis]:

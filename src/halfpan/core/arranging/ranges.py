@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from halfpan.core.arranging.likeness import Likeness, find_likenesses
-from halfpan.core.arranging.order import OrderRule, place
+from halfpan.core.arranging.order import OrderRule, places
 from halfpan.core.arranging.painted import Painted, apart, colours
 from halfpan.core.arranging.repeat import Repeatability
 from halfpan.core.arranging.substitutes import stand_in
@@ -148,11 +148,9 @@ def _by_codes(painted: Sequence[Painted]) -> list[Count]:
 def _gaps(painted: Sequence[Painted], wide: float) -> tuple[Gap, ...]:
     rule = OrderRule()
     mids = colours(painted)[:, 1] if painted else np.empty((0, 3))
-    bright = [
-        i
-        for i, one in enumerate(painted)
-        if np.isfinite(mids[i]).all() and place(one, rule).family in _BRIGHTS
-    ]
+    placed = places(painted, rule)
+    read = np.flatnonzero(np.isfinite(mids).all(axis=-1)).tolist()
+    bright = [i for i in read if placed[i].family in _BRIGHTS]
     if len(bright) < 2:
         return ()
     hues = lab_to_lch(mids[bright])[:, 2]
