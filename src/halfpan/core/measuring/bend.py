@@ -25,8 +25,12 @@ Shape = Callable[[Array], Array]
 
 def project(homography: Array, points: Array) -> Array:
     """Apply a homography to (x, y) and give (row, col)."""
-    seen = points @ homography[:, :2].T + homography[:, 2]
-    return np.asarray((seen[..., :2] / seen[..., 2:])[..., ::-1])
+    given = np.asarray(points, dtype=np.float64)
+    if given.size == 0:
+        return given
+    row_first: Array = homography[[1, 0, 2]]
+    seen = cv2.perspectiveTransform(given.reshape(-1, 1, 2), row_first)
+    return np.asarray(seen, dtype=np.float64).reshape(given.shape)
 
 
 def homography_of(points: Array, places: Array) -> Array:

@@ -11,7 +11,7 @@ References
 from __future__ import annotations
 
 import numpy as np
-from scipy.linalg import cho_factor, cho_solve
+from scipy.linalg import cho_factor, cho_solve, solve_triangular
 
 from halfpan.core.measuring.photo import Array
 from halfpan.core.measuring.raster import Raster
@@ -46,37 +46,39 @@ def drape(
     usual = NOISE**2 * (1 + 1 / counts)
     noise = usual
     for _ in range(2):
-        miss = levels - near @ _pull(near, noise / amplitude.max() ** 2, levels)
+        miss = levels - near @ cho_solve(_factor(near, noise / amplitude.max() ** 2), levels)
         spread = 1.4826 * np.median(np.abs(miss), axis=0) + NOISE
         far = (np.abs(miss) / (CUT * spread * np.where(miss > 0, BRIGHT_SIDE, 1.0))).max(1)
         noise = usual + np.where(far > 1, (3 * np.abs(miss).max(1)) ** 2, 0.0)
-    share = noise / amplitude.max() ** 2
+    factor = _factor(near, noise / amplitude.max() ** 2)
     fine, fine_shape = grid.coarser(length_mm / 5)
-    pulled = _pull(near, share, levels)
+    pulled = cho_solve(factor, levels)
     by_col, by_row = _sides(fine.reshape(*fine_shape, 2), middles, length_mm)
     mean = np.stack([(by_row * one) @ by_col.T for one in pulled.T], axis=-1)
     rough, rough_shape = grid.coarser(length_mm / 2)
     by_col, by_row = _sides(rough.reshape(*rough_shape, 2), middles, length_mm)
     across = (by_row[:, None] * by_col[None]).reshape(-1, len(middles))
-    shrink = (across * _pull(near, share, across.T).T).sum(1)
+    shrink = (solve_triangular(factor[0], across.T, lower=True, check_finite=False) ** 2).sum(0)
     doubt = amplitude[0] * np.sqrt(np.maximum(1.0 - shrink, 0.0))
     return grid.finer(mean), grid.finer(doubt.reshape(rough_shape))
 
 
-def _pull(near: Array, noise: Array, levels: Array) -> Array:
-    return np.asarray(cho_solve(cho_factor(near + np.diag(noise), lower=True), levels))
+def _factor(near: Array, noise: Array) -> tuple[Array, bool]:
+    return cho_factor(near + np.diag(noise), lower=True, check_finite=False)
 
 
 def _blocks(points: Array, values: Array, block_mm: float) -> tuple[Array, Array, Array]:
     """Medians of values in square blocks: where, what, how many."""
     cell = np.floor(points / block_mm).astype(np.int64)
-    _, which = np.unique(cell[:, 0] * 100_000 + cell[:, 1], return_inverse=True)
-    order = np.argsort(which, kind="stable")
-    counts = np.bincount(which)
-    groups = np.split(values[order], np.cumsum(counts)[:-1])
-    levels = np.array([np.median(g, axis=0) for g in groups])
+    _, which, counts = np.unique(cell[:, 0] * 100_000 + cell[:, 1], return_inverse=True, return_counts=True)
+    starts = np.cumsum(counts) - counts
+    lower, upper = starts + (counts - 1) // 2, starts + counts // 2
+    levels = []
+    for column in values.T:
+        ordered = column[np.lexsort((column, which))]
+        levels.append((ordered[lower] + ordered[upper]) / 2)
     middles = np.stack([np.bincount(which, points[:, k]) / counts for k in (0, 1)], axis=-1)
-    return middles, levels, counts.astype(np.float64)
+    return middles, np.stack(levels, axis=-1), counts.astype(np.float64)
 
 
 def _kernel(first: Array, second: Array, length_mm: float) -> Array:

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from halfpan.core.chart.sheet import Page
 from halfpan.core.measuring.bend import Shape, bent, curled, flat, homography_of, project
 from halfpan.core.measuring.photo import Array
+from halfpan.core.measuring.raster import between
 from halfpan.errors import UnreadablePhoto
 
 FLAT_ENOUGH_MM = 0.1
@@ -60,16 +61,8 @@ def to_picture(flattening: Flattening, points: Array) -> Array:
     places = project(flattening.homography, points)
     if flattening.bend is None:
         return places
-    raster = flattening.bend
-    limit = np.array([raster.shape[1] - 1.000001, raster.shape[0] - 1.000001])
-    at = np.clip((points - np.asarray(flattening.origin)) / STEP_MM, 0, limit)
-    whole = np.floor(at).astype(np.intp)
-    part = at - whole
-    col, row = whole[..., 0], whole[..., 1]
-    right, down = part[..., :1], part[..., 1:]
-    top = raster[row, col] * (1 - right) + raster[row, col + 1] * right
-    low = raster[row + 1, col] * (1 - right) + raster[row + 1, col + 1] * right
-    return np.asarray(places + top * (1 - down) + low * down)
+    at = (points - np.asarray(flattening.origin)) / STEP_MM
+    return np.asarray(places + between(flattening.bend, at))
 
 
 def to_paper(flattening: Flattening, places: Array) -> Array:

@@ -72,19 +72,29 @@ def light_at(photo: Photo, places: Array) -> tuple[Array, NDArray[np.bool_]]:
 
 def light_and_ends(photo: Photo, places: Array) -> tuple[Array, NDArray[np.bool_], NDArray[np.bool_]]:
     """Light as ``light_at`` gives it, and which channels (..., 3) stand at their upper and lower end."""
-    rows, cols = photo.shape
-    nearest = np.rint(np.nan_to_num(places, nan=-1.0)).astype(np.intp)
-    inside = (nearest >= 0).all(-1) & (nearest[..., 0] < rows) & (nearest[..., 1] < cols)
-    row = np.clip(nearest[..., 0], 0, rows - 1)
-    col = np.clip(nearest[..., 1], 0, cols - 1)
-    stored = photo.pixels[row, col]
-    device = np.stack([photo.decode[stored[..., c], c] for c in range(3)], axis=-1)
-    light = device.astype(np.float64)
+    stored, inside = _stored_at(photo, places)
+    light = np.empty(stored.shape)
+    for channel, table in enumerate(photo.decode.T.astype(np.float64)):
+        light[..., channel] = table[stored[..., channel]]
     if not np.array_equal(photo.matrix, np.eye(3)):
         light = light @ photo.matrix.T
-    light[~inside] = np.nan
-    floor = LOWEST * (len(photo.decode) - 1)
-    return light, (stored >= photo.clip_level) | ~inside[..., None], stored <= floor
+    high, low = stored >= photo.clip_level, stored <= LOWEST * (len(photo.decode) - 1)
+    if not inside.all():
+        light[~inside] = np.nan
+        high |= ~inside[..., None]
+    return light, high, low
+
+
+def _stored_at(photo: Photo, places: Array) -> tuple[NDArray[Any], NDArray[np.bool_]]:
+    """Return what is stored at the pixels nearest to some places, and which places lie in the picture."""
+    rows, cols = photo.shape
+    row, col = np.rint(places[..., 0]), np.rint(places[..., 1])
+    inside = (row >= 0) & (row < rows) & (col >= 0) & (col < cols)
+    if not inside.all():
+        row, col = np.where(inside, row, 0), np.where(inside, col, 0)
+    buffer, turned = _buffer(photo)
+    stored = buffer.reshape(-1, 3).take((row * cols + col).astype(np.intp), axis=0)
+    return stored[..., ::-1] if turned else stored, np.asarray(inside)
 
 
 def reduced(photo: Photo, long_side: int) -> tuple[Photo, float]:
@@ -97,10 +107,20 @@ def reduced(photo: Photo, long_side: int) -> tuple[Photo, float]:
     if factor <= 1:
         return photo, 1.0
     buffer, turned = _buffer(photo)
-    whole = buffer[: rows - rows % factor, : cols - cols % factor]
-    size = (whole.shape[1] // factor, whole.shape[0] // factor)
-    small = cv2.resize(whole, size, interpolation=cv2.INTER_AREA)
+    small = _averaged(buffer[: rows - rows % factor, : cols - cols % factor], factor)
     return replace(photo, pixels=small[..., ::-1] if turned else small), 1.0 / factor
+
+
+def _averaged(whole: NDArray[Any], factor: int) -> NDArray[Any]:
+    """Average squares of ``factor`` pixels a side.
+
+    By four it is done in two steps of two, which take a third of the time. Halves are rounded up, so the
+    second step works on the negative, where up is down, and on average nothing is gained or lost.
+    """
+    if factor == 4:
+        return np.asarray(cv2.bitwise_not(_averaged(cv2.bitwise_not(_averaged(whole, 2)), 2)))
+    size = (whole.shape[1] // factor, whole.shape[0] // factor)
+    return np.asarray(cv2.resize(whole, size, interpolation=cv2.INTER_AREA))
 
 
 def grey(photo: Photo) -> NDArray[np.uint8]:

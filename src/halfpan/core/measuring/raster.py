@@ -15,6 +15,10 @@ LEAST_SPREAD = 0.002
 """Added to a median miss, in ln of light: half a step of 8-bit pixels, so that no cut falls inside one."""
 
 
+ROW = 1024
+"""Places are read in rows of so many: no picture may be wider or higher than 32,767."""
+
+
 class Raster:
     """A raster of cells: put values on it, blur them, read them back."""
 
@@ -82,15 +86,16 @@ def _blur(raster: Array, sigma_mm: float) -> Array:
 
 
 def between(raster: Array, at: Array) -> Array:
-    """Read a raster (rows, cols[, k]) at places (col, row), linearly between its own."""
-    limit = np.array([raster.shape[1] - 1.000001, raster.shape[0] - 1.000001])
-    at = np.clip(at, 0, limit)
-    whole = np.floor(at).astype(np.intp)
-    part = at - whole
-    if raster.ndim == 3:
-        part = part[..., None, :]
-    col, row = whole[..., 0], whole[..., 1]
-    right, down = part[..., 0], part[..., 1]
-    top = raster[row, col] * (1 - right) + raster[row, col + 1] * right
-    low = raster[row + 1, col] * (1 - right) + raster[row + 1, col + 1] * right
-    return np.asarray(top * (1 - down) + low * down)
+    """Read a raster (rows, cols[, k]) at places (..., 2) (col, row), linearly between its own points.
+
+    Places off the raster are read at its border.
+    """
+    count = at.size // 2
+    places = np.zeros((2, -(-count // ROW), ROW), dtype=np.float32)
+    places.reshape(2, -1)[:, :count] = at.reshape(-1, 2).T
+    layers = raster.reshape(*raster.shape[:2], -1).astype(np.float32).transpose(2, 0, 1)
+    read = [  # one by one: two at a time OpenCV reads only to a thirty-second of a step
+        np.ravel(cv2.remap(layer, *places, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE))[:count]
+        for layer in layers
+    ]
+    return np.stack(read, axis=-1).astype(np.float64).reshape(*at.shape[:-1], *raster.shape[2:])
