@@ -12,18 +12,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Table, insert, select, update
+from sqlalchemy import Connection, Table, func, insert, select, update
 
 from halfpan.collection import rows, tables
+from halfpan.collection.standing import stands_alone
 from halfpan.errors import BadRequest, StudioTrouble
-
-KEPT_WITH_THEIR_OWNER = {
-    tables.makers,
-    tables.ranges,
-    tables.boxes,
-    tables.photos,
-    tables.page_reads,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,9 +67,16 @@ def undo(db: Connection, change: int | None = None, *, now: datetime, who: str =
         When a later change built on it; nothing is changed then.
     """
     row = _standing(db, change)
+    if not stands_alone(db, row["steps"]):
+        raise StudioTrouble(
+            f"“{row['what']}” cannot be undone: a later change built on it. Undo the later one first."
+        )
+    newest = _newest(db)
     with noted(db, f"undone: {row['what']}", now=now, who=who):
         for step in reversed(row["steps"]):
-            _take_back(db, step, row["what"], now)
+            _take_back(db, step, now)
+    if _newest(db) == newest:
+        raise StudioTrouble(f"“{row['what']}” cannot be undone: nothing of it is left to take back.")
     _tie(db, row)
     return Change(row["id"], row["when"], row["who"], row["what"], undone=True, undoes=row["undoes"])
 
@@ -98,17 +98,21 @@ def _standing(db: Connection, change: int | None) -> Mapping[str, Any]:
     return dict(row)
 
 
+def _newest(db: Connection) -> int:
+    return db.execute(select(func.max(tables.changes.c.id))).scalar_one_or_none() or 0
+
+
 def _tie(db: Connection, undone: Mapping[str, Any]) -> None:
     """Link the change just noted with the one it took back."""
     table = tables.changes
-    newest = db.execute(select(table.c.id).order_by(table.c.id.desc()).limit(1)).scalar_one()
+    newest = _newest(db)
     db.execute(update(table).where(table.c.id == newest).values(undoes=undone["id"]))
     db.execute(update(table).where(table.c.id == undone["id"]).values(undone_by=newest))
     if undone["undoes"] is not None:
         db.execute(update(table).where(table.c.id == undone["undoes"]).values(undone_by=None))
 
 
-def _take_back(db: Connection, step: rows.Step, what: str, now: datetime) -> None:
+def _take_back(db: Connection, step: rows.Step, now: datetime) -> None:
     table = tables.metadata.tables[step["table"]]
     if "added" in step:
         for key in step["added"]:
@@ -116,7 +120,7 @@ def _take_back(db: Connection, step: rows.Step, what: str, now: datetime) -> Non
     elif "dropped" in step:
         rows.add(db, table, [rows.typed_row(table, row) for row in step["dropped"]])
     else:
-        _alter_back(db, table, step, what)
+        rows.alter(db, table, rows.typed_row(table, step["key"]), rows.typed_row(table, step["before"]))
 
 
 def _put_away(db: Connection, table: Table, key: rows.Values, now: datetime) -> None:
@@ -126,18 +130,5 @@ def _put_away(db: Connection, table: Table, key: rows.Values, now: datetime) -> 
         rows.alter(db, table, key, aside | ({"reason": "undone"} if table is tables.readings else {}))
     elif "removed" in table.c:
         rows.alter(db, table, key, {"removed": now})
-    elif table not in KEPT_WITH_THEIR_OWNER:
+    elif table not in tables.KEPT_WITH_THEIR_OWNER:
         rows.drop(db, table, rows.at(table, key))
-
-
-def _alter_back(db: Connection, table: Table, step: rows.Step, what: str) -> None:
-    key = rows.typed_row(table, step["key"])
-    after = rows.typed_row(table, step["after"])
-    held = (
-        db.execute(select(*(table.c[name] for name in after)).where(rows.at(table, key))).mappings().first()
-    )
-    if held is None or any(held[name] != value for name, value in after.items()):
-        raise StudioTrouble(
-            f"“{what}” cannot be undone: a later change built on it. Undo the later one first."
-        )
-    rows.alter(db, table, key, rows.typed_row(table, step["before"]))

@@ -6,17 +6,19 @@ Removed paints are put away, so that charts and readings that name them keep the
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Select, select
-from sqlalchemy.engine import RowMapping
+from sqlalchemy import Connection, Select, func, select
 
 from halfpan.collection import makers, rows, serials, stock
+from halfpan.collection.memory import Noun, remembered
 from halfpan.collection.tables import makers as makers_table
 from halfpan.collection.tables import paint_pigments, ranges
 from halfpan.collection.tables import paints as paints_table
+from halfpan.collection.tables import stock as stock_table
 from halfpan.core.paint.paint import Label, Paint
 
 EDITABLE = frozenset({"name", "other_names", "series", "favourite", "tags", "notes", "owned"})
@@ -24,43 +26,55 @@ LABEL_PARTS = tuple(Label.__dataclass_fields__)
 
 
 def _picked() -> Select[Any]:
+    """Ask for everything a paint says, with the oldest tube or pan of it that is still there."""
+    other = stock_table.alias()
+    oldest = (
+        select(func.min(other.c.id))
+        .where(other.c.paint == paints_table.c.id, other.c.gone.is_(None))
+        .scalar_subquery()
+    )
+    own, held = paints_table.c, stock_table.c
     return (
         select(
-            paints_table,
-            makers_table.c.name.label("maker_name"),
-            ranges.c.name.label("range_name"),
-            ranges.c.scales.label("range_scales"),
+            own.id, makers_table.c.name, ranges.c.name, own.name, own.other_names,
+            held.form, held.size_ml, held.price, held.currency,
+            own.series, held.batch, held.bought, held.amount_left, held.place,
+            own.favourite, own.tags, own.notes, own.owned, ranges.c.scales,
+            *(own[f"label_{part}"] for part in LABEL_PARTS),
         )
-        .join(ranges, ranges.c.id == paints_table.c.range)
+        .join(ranges, ranges.c.id == own.range)
         .join(makers_table, makers_table.c.id == ranges.c.maker)
-    )
+        .outerjoin(stock_table, held.id == oldest)
+    )  # fmt: skip
 
 
-def _value(row: RowMapping, codes: tuple[str, ...], item: stock.Item | None) -> Paint:
-    label = {part: row[f"label_{part}"] for part in LABEL_PARTS}
-    label["scales"] = label["scales"] or row["range_scales"]
-    held = item or stock.NOTHING
+def _value(row: Sequence[Any], codes: tuple[str, ...]) -> Paint:
+    (
+        key, maker, range_name, name, other_names, form, size_ml, price, currency, series, batch, bought,
+        amount_left, place, favourite, tags, notes, owned, scales, *printed,
+    ) = row  # fmt: skip
+    label = Label(*printed)
     return Paint(
-        id=row["id"],
-        maker=row["maker_name"],
-        range=row["range_name"],
-        name=row["name"],
+        id=key,
+        maker=maker,
+        range=range_name,
+        name=name,
         codes=codes,
-        label=Label(**label),
-        other_names=tuple(row["other_names"]),
-        form=held.form,
-        size_ml=held.size_ml,
-        price=held.price,
-        currency=held.currency,
-        series=row["series"],
-        batch=held.batch,
-        bought=held.bought,
-        amount_left=held.amount_left,
-        place=held.place,
-        favourite=row["favourite"],
-        tags=tuple(row["tags"]),
-        notes=row["notes"],
-        owned=row["owned"],
+        label=label if label.scales or not scales else replace(label, scales=scales),
+        other_names=tuple(other_names),
+        form=form or "",
+        size_ml=size_ml,
+        price=price,
+        currency=currency or "",
+        series=series,
+        batch=batch or "",
+        bought=bought,
+        amount_left=amount_left,
+        place=place or "",
+        favourite=favourite,
+        tags=tuple(tags),
+        notes=notes,
+        owned=owned,
     )
 
 
@@ -71,23 +85,41 @@ def _all_codes(db: Connection, wanted: Iterable[str] | None) -> dict[str, tuple[
     if wanted is not None:
         query = query.where(paint_pigments.c.paint.in_(list(wanted)))
     codes: dict[str, list[str]] = {}
-    for paint, code in db.execute(query):
+    for paint, code in db.execute(query).all():
         codes.setdefault(paint, []).append(code)
     return {paint: tuple(found) for paint, found in codes.items()}
 
 
 def _gathered(db: Connection, query: Select[Any], *, few: bool) -> list[Paint]:
-    found = db.execute(query.order_by(paints_table.c.number)).mappings().all()
-    wanted = [row["id"] for row in found] if few else None
-    codes = _all_codes(db, wanted)
-    items = stock.first_items(db, wanted)
-    return [_value(row, codes.get(row["id"], ()), items.get(row["id"])) for row in found]
+    found = db.execute(query.order_by(paints_table.c.number)).all()
+    codes = _all_codes(db, [row[0] for row in found] if few else None)
+    return [_value(row, codes.get(row[0], ())) for row in found]
 
 
 def listed(db: Connection, *, removed: bool = False) -> list[Paint]:
     """Return all paints by their number, wished ones included (``owned`` tells); or those put away."""
-    hidden = paints_table.c.removed.is_not(None) if removed else paints_table.c.removed.is_(None)
-    return _gathered(db, _picked().where(hidden), few=False)
+    if removed:
+        return _gathered(db, _picked().where(paints_table.c.removed.is_not(None)), few=False)
+    return remembered(db, LISTED)
+
+
+def _read(db: Connection, wanted: Collection[str | None] | None) -> list[Paint]:
+    query = _picked().where(paints_table.c.removed.is_(None))
+    if wanted is None:
+        return _gathered(db, query, few=False)
+    ids = [one for one in wanted if one is not None]
+    return _gathered(db, query.where(paints_table.c.id.in_(ids)), few=True)
+
+
+LISTED = Noun(
+    "paints",
+    read=_read,
+    paint=lambda one: one.id,
+    place=lambda one: int(one.id[1:]),
+    own={"paints": "id", "paint_pigments": "paint", "stock": "paint"},
+    shared={"ranges": {"name", "maker", "scales"}, "makers": {"name"}},
+)
+"""The paints that are not put away, by their number."""
 
 
 def of_ids(db: Connection, ids: Sequence[str]) -> list[Paint]:
@@ -139,11 +171,12 @@ def _columns(paint: Paint) -> dict[str, Any]:
     }
 
 
-def _add_codes(db: Connection, codes: Mapping[str, Sequence[str]]) -> None:
+def _add_codes(db: Connection, codes: Mapping[str, Sequence[str]], *, start: int = 0) -> None:
     values = [
         {"paint": paint, "position": position, "code": code}
         for paint, listed_codes in codes.items()
         for position, code in enumerate(listed_codes)
+        if position >= start
     ]
     rows.add(db, paint_pigments, values)
 
@@ -158,9 +191,13 @@ def edit(db: Connection, paint: str, **values: Any) -> None:
 
 def set_codes(db: Connection, paint: str, codes: Sequence[str]) -> None:
     """Correct the pigments of one paint; its label keeps the codes as printed."""
-    if _all_codes(db, [paint]).get(paint, ()) != tuple(codes):
-        rows.drop(db, paint_pigments, paint_pigments.c.paint == paint)
-        _add_codes(db, {paint: codes})
+    before = _all_codes(db, [paint]).get(paint, ())
+    for position, (old, new) in enumerate(zip(before, codes, strict=False)):
+        if old != new:
+            rows.alter(db, paint_pigments, {"paint": paint, "position": position}, {"code": new})
+    over = paint_pigments.c.position >= len(codes)
+    rows.drop(db, paint_pigments, (paint_pigments.c.paint == paint) & over)
+    _add_codes(db, {paint: codes}, start=len(before))
 
 
 def move_to_range(db: Connection, paint: str, maker: str, range_name: str) -> None:

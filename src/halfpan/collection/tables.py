@@ -404,3 +404,6 @@ changes = Table(
     Column("undoes", Integer, ForeignKey("changes.id")),
     Column("undone_by", Integer, ForeignKey("changes.id")),
 )
+
+KEPT_WITH_THEIR_OWNER = {makers, ranges, boxes, photos, page_reads}
+"""Tables whose rows stay when the change that added them is taken back: they go with what they belong to."""

@@ -57,6 +57,7 @@ def templates() -> Environment:
         say=say, static=static_url, language=LANGUAGE, token_field=FIELD, crop_url=crop_url
     )
     environment.filters["signed"] = signed
+    environment.filters["sentence_case"] = sentence_case
     return environment
 
 
@@ -70,6 +71,11 @@ def signed(value: float, places: int = 1) -> str:
     """Return a number with a true minus sign."""
     text = f"{value:.{places}f}"
     return text.removeprefix("-") if float(text) == 0 else text.replace("-", "−")
+
+
+def sentence_case(text: str) -> str:
+    """Return a sentence that begins with a capital and keeps all its others."""
+    return text[:1].upper() + text[1:]
 
 
 def choice(request: Request, name: str, among: tuple[str, ...]) -> str:

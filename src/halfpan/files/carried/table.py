@@ -73,7 +73,7 @@ def _box(step: Step, how: str) -> str:
 
 
 def _told(key: str, **values: object) -> str:
-    return escape(say(key, **values))
+    return escape(say(key, None, **values))
 
 
 def _by(maker: str) -> str:

@@ -14,6 +14,7 @@ from halfpan.core.paint.reading import Lab
 from halfpan.core.paint.witness import WITNESSES
 from halfpan.files.words import say
 from halfpan.studio.correct_paint import correct_paint, remove_paint
+from halfpan.studio.paint_history import paint_history
 from halfpan.studio.see_paint import PaintSeen, see_paint
 from halfpan.web.asked import AskedNow, AskedStudio, AskedWall
 from halfpan.web.drawing.colour import beyond_screens, fill_of
@@ -22,6 +23,8 @@ from halfpan.web.frame import show
 from halfpan.web.pages.undo import done_at
 
 router = APIRouter(include_in_schema=False)
+LATEST = 6
+"""Changes shown at once; earlier ones are folded away."""
 
 
 @router.get("/paints/{paint}")
@@ -36,6 +39,8 @@ def paint_page(request: Request, paint: str, studio: AskedStudio, wall: AskedWal
         "in_one_line": _in_one_line(seen),
         "defer": DEFER,
         "none_recorded": NONE_RECORDED,
+        "history": paint_history(studio, seen.paint.id),
+        "latest": LATEST,
     }
     return show(request, "paint.html", matter, section="paints")
 
