@@ -127,3 +127,13 @@ def test_no_line_breaks_the_reading_of_a_list(cells: list[str]) -> None:
     entry = read_line(rows[1], guess_columns(rows))
     if entry.paint is not None:
         assert entry.paint.label.name == cells[2]
+
+
+def test_a_pasted_line_that_begins_with_a_known_maker_is_the_paint_that_is_here(
+    studio: Studio, now: datetime
+) -> None:
+    add_paints(studio, parse_table("maker,name,codes\nTidewater,Rose,PV19\n"), now=now)
+    read = add_paints(studio, parse_table("Tidewater Rose PV19\nDune (Tidewater) PY42"), now=now)
+    assert [line.outcome for line in read.lines] == ["here already", "new"]
+    assert [paint.name for paint in list_paints(studio) if paint.maker == "Tidewater"] == ["Rose", "Dune"]
+    assert "2 lines, the first of them 1" in read.notes[-1]

@@ -6,7 +6,7 @@ holds up the others.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Literal
@@ -18,6 +18,7 @@ from halfpan.core.paint.paint import Paint
 from halfpan.files.tables import Table
 from halfpan.studio.listing.columns import Columns, folded, guess_columns
 from halfpan.studio.listing.lines import Entry, read_line
+from halfpan.studio.listing.makers import with_known_makers
 from halfpan.studio.studio import Studio
 
 Outcome = Literal[
@@ -116,11 +117,15 @@ def _understood(
     found = guess_columns(table.rows, columns)
     rows = table.rows[found.first_row :]
     entries = [read_line(row, found, maker=maker, range_name=range_name) for row in rows]
-    return PaintList(found, table.notes, tuple(_with_outcomes(db, entries)))
-
-
-def _with_outcomes(db: Connection, entries: Iterable[Entry]) -> Iterable[ListedLine]:
     everything = paints.listed(db)
+    entries, apart = with_known_makers(entries, {one.maker for one in everything})
+    notes = (*table.notes, apart) if apart else table.notes
+    return PaintList(found, notes, tuple(_with_outcomes(db, entries, everything)))
+
+
+def _with_outcomes(
+    db: Connection, entries: Iterable[Entry], everything: Sequence[Paint]
+) -> Iterable[ListedLine]:
     held = {_key(one): one.id for one in everything}
     wished = {one.id for one in everything if not one.owned}
     away = {_printed(one): one.id for one in paints.listed(db, removed=True)}
