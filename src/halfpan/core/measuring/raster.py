@@ -93,9 +93,10 @@ def between(raster: Array, at: Array) -> Array:
     count = at.size // 2
     places = np.zeros((2, -(-count // ROW), ROW), dtype=np.float32)
     places.reshape(2, -1)[:, :count] = at.reshape(-1, 2).T
+    col, row = places
     layers = raster.reshape(*raster.shape[:2], -1).astype(np.float32).transpose(2, 0, 1)
     read = [  # one by one: two at a time OpenCV reads only to a thirty-second of a step
-        np.ravel(cv2.remap(layer, *places, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE))[:count]
+        np.ravel(cv2.remap(layer, col, row, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE))[:count]
         for layer in layers
     ]
     return np.stack(read, axis=-1).astype(np.float64).reshape(*at.shape[:-1], *raster.shape[2:])
