@@ -1,4 +1,4 @@
-"""The whole job in Chromium: by pointer, by keys alone, on a phone; nothing asked of another computer."""
+"""Pages in Chromium: by pointer, by keys alone, on a phone; nothing asked of another computer."""
 
 from __future__ import annotations
 
@@ -9,18 +9,13 @@ from datetime import UTC, datetime
 from io import BytesIO
 from pathlib import Path
 
-import numpy as np
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from PIL import Image
 from playwright.sync_api import expect
 
-from halfpan.collection import charts
-from halfpan.demo.painter import paint_sheet, paper_of
 from halfpan.demo.run import fill_invented_studio
-from halfpan.demo.scanner import scan
 from halfpan.demo.studio_paints import studio_paints
-from halfpan.files.pdf import page_picture
 from halfpan.studio.studio import open_studio
 
 from .conftest import serve
@@ -58,64 +53,18 @@ def visit(chromium):
         assert faults == []
 
 
-def paint_and_scan(folder: Path, chart_id: str, where: Path) -> Path:
-    """Print a chart of a studio, let the virtual painter paint it, and scan it."""
-    studio = open_studio(folder)
-    with studio.look() as db:
-        chart = charts.find(db, chart_id).chart
-    studio.close()
-    films = {f"p{number}": one.film for number, one in enumerate(CHOSEN, 1)}
-    printed = page_picture((folder / "charts" / f"{chart_id}.pdf").read_bytes(), 1, 150)
-    rng = np.random.default_rng(3)
-    sheet, _ = paint_sheet(chart, chart.pages[0], printed, films, rng=rng, dpi=150, paper=paper_of())
-    photo = where / "photo.jpg"
-    photo.write_bytes(scan(sheet, rng=np.random.default_rng(4)).file)
-    return photo
+def drag_by_finger(page, *points) -> None:
+    """Lay a finger on the first point, lead it through the others, and lift it."""
+    hand = page.context.new_cdp_session(page)
+    for number, (x, y) in enumerate(points):
+        kind = "touchMove" if number else "touchStart"
+        hand.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": x, "y": y}]})
+    hand.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    hand.detach()
 
 
 def fits(page) -> bool:
     return page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
-
-
-@pytest.mark.parametrize("size", [WIDE, NARROW], ids=["1440", "390"])
-def test_from_a_pasted_list_to_accepted_proof(served_empty, visit, tmp_path, size):
-    page = visit(served_empty.url, size)
-    page.goto(served_empty.url)
-    page.get_by_role("textbox", name="Type or paste your paints").fill(LIST)
-    page.get_by_role("button", name="Look at the list").click()
-    page.get_by_role("button", name="Add 6 paints").click()
-    page.get_by_text("added 6 paints from a list").wait_for()
-    assert page.locator(".tile").count() == 6
-    page.get_by_role("link", name="Charts").click()
-    page.get_by_role("link", name="New chart").click()
-    page.locator("select[name=sheet]").select_option("A5")
-    page.get_by_text("1 page").wait_for()
-    page.get_by_role("button", name="Make this chart").click()
-    page.wait_for_url(re.compile(r"/charts/[A-Z0-9]{6}"))
-    chart = page.url.split("/charts/")[1].split("?")[0]
-    photo = paint_and_scan(served_empty.folder, chart, tmp_path)
-    page.locator("input[type=file]").first.set_input_files(photo)
-    page.get_by_role("button", name="Read", exact=True).first.click()
-    page.wait_for_url("**/review", timeout=60_000)
-    assert fits(page)
-    outline = page.locator('[data-box="2"]')
-    outline.focus()
-    page.keyboard.press("Enter")
-    for _ in range(3):
-        page.keyboard.press("ArrowRight")
-    assert page.locator("[data-nudge-words]").inner_text().startswith("Box 2 moved by 0.6 mm")
-    page.get_by_role("button", name="Read it again so").click()
-    page.get_by_text("box 2 moved by 0.6").first.wait_for()
-    while page.get_by_role("button", name="Accept").count():
-        page.get_by_role("button", name="Accept").first.click()
-        page.wait_for_load_state()
-    page.goto(f"{served_empty.url}/paints")
-    assert page.locator(".tile img").count() == 6
-    assert page.locator(".tile .doubt").count() == 0
-    page.locator(".tile a").first.click()
-    page.get_by_role("heading", name="Strong to thin").wait_for()
-    assert page.locator(".plot .dot").count() > 3
-    assert fits(page)
 
 
 def test_the_wall_by_keys_alone(served, visit):
@@ -199,6 +148,7 @@ ADDRESSES = (
     "/compare?paint=p1&paint=p2",
     "/charts",
     "/charts/new?which=all",
+    "/charts/rule",
     "/charts/TEST23",
     "/charts/TEST23/review",
     "/history",
@@ -282,6 +232,7 @@ if os.environ.get("HALFPAN_PICTURES"):
             "charts": "/charts",
             "chart": f"/charts/{chart}",
             "chart-new": "/charts/new?which=all",
+            "rule": "/charts/rule",
             "review": f"/charts/{chart}/review",
             "history": "/history",
             "mixes": "/mixes?paint=p59&parts=1&paint=p41&parts=2",

@@ -12,7 +12,7 @@ from halfpan.studio.review import Which, accept
 from halfpan.studio.studio import open_studio
 
 from .conftest import NOW
-from .test_browser import NARROW, WIDE, fits, visit  # noqa: F401 (a fixture)
+from .test_browser import NARROW, WIDE, drag_by_finger, fits, visit  # noqa: F401 (a fixture)
 
 pytestmark = pytest.mark.browser
 
@@ -86,6 +86,17 @@ def test_two_touches_move_a_pan_on_a_phone(tin, served, visit):  # noqa: F811
     page.get_by_role("button", name="Take the last move back").click()
     page.wait_for_url("**did=*")
     assert sits(page, "A2") == "p2"
+
+
+def test_a_pan_is_dragged_by_a_finger_without_the_page_scrolling_away(tin, served, visit):  # noqa: F811
+    page = visit(served.url, NARROW, has_touch=True, is_mobile=True)
+    page.goto(served.url + tin)
+    start, end = (page.locator(f'[data-seat="{seat}"]').bounding_box() for seat in ("A1", "B3"))
+    (x, y), (right, down) = ((one["x"] + one["width"] / 2, one["y"] + 30) for one in (start, end))
+    drag_by_finger(page, (x, y), ((x + right) / 2, (y + down) / 2), (right, down))
+    expect(page.get_by_role("status")).to_contain_text("is now in seat B3")
+    assert sits(page, "B3") == "p1"
+    assert page.evaluate("scrollY") == 0
 
 
 @pytest.fixture

@@ -83,6 +83,15 @@ def test_proof_keeps_its_doubt_and_is_set_against_the_label():
     assert "disagree" in statement.disagreement
 
 
+def test_a_line_that_cannot_tell_is_not_called_untried():
+    swatch = Swatch("A1", "p1", "A Paint", contrast_ratio=0.52, contrast_ratio_within=0.21)
+    statement = told(paint(transparency="opaque"), "transparency", swatch_says(swatch))
+    assert statement.proof.text == "cannot be told over the black line, contrast ratio 0.52 ± 0.21"
+    assert statement.disagreement is None
+    assert answers("transparency", statement.proof) is None
+    assert "transparency" not in swatch_says(Swatch("A1", "p1", "A Paint"))
+
+
 def test_neighbouring_words_differ_by_a_step_and_equal_ones_agree():
     step = told(paint(["PB29"], transparency="transparent"), "transparency")
     assert "differ by a step" in step.disagreement

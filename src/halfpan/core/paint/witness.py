@@ -99,6 +99,9 @@ def literature_says(codes: Sequence[str], prop: Property) -> Said | None:
     return Said("; ".join(told), settled)
 
 
+CANNOT_TELL = "cannot be told"
+
+
 @dataclass(frozen=True, slots=True)
 class GrainRule:
     """When a measured grain earns a word. Halfpan's own limits, to be turned as you like.
@@ -123,15 +126,19 @@ def grain_word(value: float, within: float | None, rule: GrainRule | None = None
 
 
 def swatch_says(swatch: Swatch, grain: GrainRule | None = None) -> dict[Property, Said]:
-    """Return what a painted and read box shows: transparency over the black line, and grain."""
+    """Return what a painted and read box shows: transparency over the black line, and grain.
+
+    Where the doubt spans several words of transparency, that is said: the box was tried, and cannot tell.
+    """
     said: dict[Property, Said] = {}
-    if swatch.transparency is not None:
+    if swatch.transparency is not None or swatch.contrast_ratio is not None:
         ratio = ""
         if swatch.contrast_ratio is not None:
             around = f" ± {swatch.contrast_ratio_within:.2f}" if swatch.contrast_ratio_within else ""
             ratio = f", contrast ratio {swatch.contrast_ratio:.2f}{around}"
-        level = WORDS["transparency"].get(swatch.transparency)
-        said["transparency"] = Said(f"{swatch.transparency} over the black line{ratio}", level)
+        level = WORDS["transparency"].get(swatch.transparency or "")
+        text = f"{swatch.transparency or CANNOT_TELL} over the black line{ratio}"
+        said["transparency"] = Said(text, level)
     if swatch.granulation is not None:
         around = f" ± {swatch.granulation_within:.3f}" if swatch.granulation_within is not None else ""
         word = grain_word(swatch.granulation, swatch.granulation_within, grain)

@@ -87,9 +87,13 @@ function start(review) {
     go.disabled = back.disabled = true;
   }
 
-  function moveMode(box) {
+  function takeInHand(box) {
     here = box;
     overlay.classList.add("moving");
+  }
+
+  function moveMode(box) {
+    takeInHand(box);
     goTo(box, { scroll: false });
     outlines.get(box).focus();
     review.querySelector(".photo").scrollIntoView({ block: "nearest" });
@@ -133,8 +137,9 @@ function start(review) {
     }
   });
 
-  // Pointers: a box is dragged once it is the one in hand; corners while they are shown.
+  // Pointers: a mouse or pen drags any box; a finger only the one in hand, for a finger also scrolls.
   let drag = null;
+  const inHand = (box) => here === box && overlay.classList.contains("moving");
   const inPicture = (event) => {
     const point = new DOMPoint(event.clientX, event.clientY).matrixTransform(overlay.getScreenCTM().inverse());
     return [point.x, point.y];
@@ -143,10 +148,9 @@ function start(review) {
     const corner = event.target.closest("[data-corner]");
     const g = event.target.closest("[data-box]");
     if (corner) drag = { corner, at: inPicture(event) };
-    else if (g) {
+    else if (g && (event.pointerType !== "touch" || inHand(g.dataset.box))) {
       if (form.elements.box.value && form.elements.box.value !== g.dataset.box) putBack();
-      here = g.dataset.box;
-      overlay.classList.add("moving");
+      takeInHand(g.dataset.box);
       const same = form.elements.box.value === here;
       drag = { box: here, at: inPicture(event), from: same ? [Number(form.elements.x_mm.value), Number(form.elements.y_mm.value)] : [0, 0] };
     }
