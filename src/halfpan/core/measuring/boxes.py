@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,16 +14,10 @@ from halfpan.core.measuring.doubt import Doubt, doubt_of
 from halfpan.core.measuring.flatten import beyond_marks
 from halfpan.core.measuring.grain import with_grain
 from halfpan.core.measuring.hiding import hiding
+from halfpan.core.measuring.looks import look
 from halfpan.core.measuring.photo import Array
 from halfpan.core.measuring.response import Response, correct, slopes
-from halfpan.core.measuring.sample import (
-    LUMINANCE,
-    Looks,
-    Sample,
-    follow,
-    look,
-    take,
-)
+from halfpan.core.measuring.sample import LUMINANCE, Sample, samples_of
 from halfpan.core.measuring.seen import Seen
 from halfpan.core.measuring.strength import MID, TINT, state_on_path, value_range
 from halfpan.core.measuring.veil import Beside, veil_at, without_veil
@@ -98,21 +91,13 @@ def _take_all(seen: Seen, page: Page, beside: Beside | None) -> _Taken:
     zones: list[Zone] = []
     samples: list[Sample] = []
     steps: list[int] = []
-    for (box, zone), pixels in zip(pairs, looks, strict=True):
-        for k, sample in enumerate(_samples(zone, pixels)):
+    for (box, zone), found in zip(pairs, samples_of([zone for _, zone in pairs], looks), strict=True):
+        for k, sample in enumerate(found):
             boxes.append(box)
             zones.append(zone)
             samples.append(sample)
             steps.append(k)
     return _Taken(boxes, zones, samples, steps, _veil(zones, samples, beside))
-
-
-def _samples(zone: Zone, pixels: Looks) -> Iterable[Sample]:
-    if zone.towards is not None:
-        return follow(pixels)
-    if zone.zone == "bare":
-        return follow(pixels, bins=1)
-    return [take(pixels, gaps=zone.ground == "paper")]
 
 
 def _veil(zones: list[Zone], samples: list[Sample], beside: Beside | None) -> Array:

@@ -23,11 +23,12 @@ from halfpan.core.measuring.light import (
     tint_range,
 )
 from halfpan.core.measuring.locate import FIRST_LOOK, Located, locate
+from halfpan.core.measuring.looks import look
 from halfpan.core.measuring.patches import Patches
 from halfpan.core.measuring.photo import Array, Photo, light_at, reduced
 from halfpan.core.measuring.raster import CELL_MM
 from halfpan.core.measuring.response import Response, fit_response, usual_prior, without_patches
-from halfpan.core.measuring.sample import look, take
+from halfpan.core.measuring.sample import take
 from halfpan.core.measuring.seen import Seen
 from halfpan.core.paint.reading import Lab, SheetRead, Tier
 from halfpan.errors import UnreadablePhoto
@@ -157,7 +158,7 @@ def respond(
 def _known_paints(seen: Seen, boxes: tuple[Box, ...], known: Mapping[str, Lab]) -> Patches:
     """Masstones of boxes whose colour is known already, as patches; their light is relative to paper."""
     chosen = [(b, z) for b in boxes if b.box in known and (z := b.zone("masstone")) is not None]
-    samples = [take(s) for s in look(seen.photo, seen.flattening, seen.field, [z for _, z in chosen])]
+    samples = take(look(seen.photo, seen.flattening, seen.field, [z for _, z in chosen]))
     middles = np.array([s.middle for s in samples]).reshape(-1, 2)
     return Patches(
         light=np.array([s.relative for s in samples]).reshape(-1, 3),

@@ -82,6 +82,7 @@ def light_and_ends(photo: Photo, places: Array) -> tuple[Array, NDArray[np.bool_
     if not inside.all():
         light[~inside] = np.nan
         high |= ~inside[..., None]
+        low &= inside[..., None]
     return light, high, low
 
 

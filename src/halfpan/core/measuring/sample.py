@@ -1,4 +1,4 @@
-"""Look at the pixels of a zone and say what light it gives back, leaving out gaps and sparkle.
+"""Say what light a zone gives back, leaving out gaps and sparkle.
 
 All light is relative to bare paper at the same place (paper = 1), linear, red green blue.
 """
@@ -6,18 +6,15 @@ All light is relative to bare paper at the same place (paper = 1), linear, red g
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from halfpan.core.chart.sheet import Rect, Zone
-from halfpan.core.measuring.flatten import Flattening, to_picture
-from halfpan.core.measuring.light import LightField, paper_light
-from halfpan.core.measuring.photo import Array, Photo, light_and_ends
+from halfpan.core.chart.sheet import Zone
+from halfpan.core.measuring.looks import Looks
+from halfpan.core.measuring.photo import Array
 
-STEP_MM = 0.125
-MOST_LOOKS = 1000
 BARE_NEARER = 0.4
 HOT_MAD = 4.0
 FEWEST_KEPT = 0.3
@@ -27,22 +24,6 @@ SD_OF_MEAN_MISS = 1.25
 """A Gaussian's standard deviation over its mean absolute miss."""
 
 LUMINANCE = np.array([0.2126, 0.7152, 0.0722])
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Looks:
-    """The pixels of one zone.
-
-    ``relative`` (n, 3); ``high`` and ``low`` (n, 3), channels at an end of what the picture can hold;
-    ``along`` (n,), how far each lies along the zone's direction, 0-1; ``middle`` (x, y) and ``size`` in mm.
-    """
-
-    relative: Array
-    high: NDArray[np.bool_]
-    low: NDArray[np.bool_]
-    along: Array
-    middle: tuple[float, float]
-    size: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -74,153 +55,181 @@ class Sample:
     middle: tuple[float, float]
 
 
-_NOTHING = Sample(
-    relative=np.full(3, np.nan),
-    spread=np.full(3, np.nan),
-    grain=0.0,
-    count=0,
-    independent=1.0,
-    bare=0.0,
-    hot=0.0,
-    burnt=1.0,
-    high=np.ones(3),
-    low=np.zeros(3),
-    middle=(0.0, 0.0),
-)
+def samples_of(zones: Sequence[Zone], looks: Sequence[Looks]) -> list[list[Sample]]:
+    """Say what each zone gives back: one sample of a flat zone, some along a graded one.
 
-
-def look(
-    photo: Photo, flattening: Flattening, field: LightField | None, zones: Sequence[Zone]
-) -> list[Looks]:
-    """Look at the pixels of some zones, all in one go.
-
-    Parameters
-    ----------
-    photo : Photo, at full size
-    flattening : Flattening
-    field : LightField; None takes the light as it stands in the picture
-    zones : the zones; the direction a zone runs ``towards`` orders its pixels
+    Bare paper is taken as the median of all its pixels; in other zones gaps and sparkle are left out, gaps
+    only where there is paper under the paint.
     """
-    if not zones:
-        return []
-    grids = [_grid(zone.rect, flattening.pixels_per_mm) for zone in zones]
-    ends = np.cumsum([len(g) for g in grids])
-    points = np.concatenate(grids)
-    light, high, low = light_and_ends(photo, to_picture(flattening, points))
-    if field is not None:
-        light = light / paper_light(field, points)
-    split = [np.split(values, ends[:-1]) for values in (light, high, low)]
-    pieces = zip(*split, grids, zones, strict=True)
-    return [
-        Looks(
-            seen,
-            above,
-            below,
-            _along(grid, zone),
-            (zone.rect.x + zone.rect.width / 2, zone.rect.y + zone.rect.height / 2),
-            (zone.rect.width, zone.rect.height),
-        )
-        for seen, above, below, grid, zone in pieces
-    ]
+    graded = [k for k, zone in enumerate(zones) if zone.towards is not None]
+    bare = [k for k, zone in enumerate(zones) if zone.towards is None and zone.zone == "bare"]
+    flat = [k for k, zone in enumerate(zones) if zone.towards is None and zone.zone != "bare"]
+    found: list[list[Sample]] = [[] for _ in zones]
+    for chosen, bins in ((graded, BINS), (bare, 1)):
+        for k, followed in zip(chosen, follow([looks[k] for k in chosen], bins), strict=True):
+            found[k] = followed
+    on_paper = [zones[k].ground == "paper" for k in flat]
+    for k, sample in zip(flat, take([looks[k] for k in flat], gaps=on_paper), strict=True):
+        found[k] = [sample]
+    return found
 
 
-def _grid(rect: Rect, pixels_per_mm: float) -> Array:
-    area = max(rect.width * rect.height, 1e-6)
-    step = max(STEP_MM, 1.0 / max(pixels_per_mm, 1e-6), float(np.sqrt(area / MOST_LOOKS)))
-    across, down = max(1, int(rect.width / step)), max(1, int(rect.height / step))
-    x = rect.x + (np.arange(across) + 0.5) * rect.width / across
-    y = rect.y + (np.arange(down) + 0.5) * rect.height / down
-    return np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
-
-
-def _along(grid: Array, zone: Zone) -> Array:
-    rect = zone.rect
-    across, down = (grid[:, 0] - rect.x) / rect.width, (grid[:, 1] - rect.y) / rect.height
-    ways = {"right": across, "left": 1 - across, "down": down, "up": 1 - down}
-    return ways[zone.towards or "right"]
-
-
-def take(looks: Looks, *, gaps: bool = True) -> Sample:
-    """Say what a flat zone gives back.
+def take(looks: Sequence[Looks], *, gaps: Sequence[bool] | None = None) -> list[Sample]:
+    """Say what some flat zones give back.
 
     Pixels nearer to bare paper than to the wash (gaps) and far brighter ones (sparkle) are left out; of
     the rest the mean of the middle 80 % by luminance is taken, band by band the same pixels.
 
     Parameters
     ----------
-    looks : Looks
-    gaps : whether bare paper may show through (False on black ground and on bare paper itself)
+    looks : the zones
+    gaps : whether bare paper may show through each (False on black ground and on bare paper itself); in all
+        of them where it is not said
     """
-    usable = ~np.isnan(looks.relative).any(1)
-    seen = looks.relative[usable]
-    total = len(looks.relative)
-    if len(seen) == 0:
-        return replace(_NOTHING, middle=looks.middle)
+    may = np.ones(len(looks), dtype=bool) if gaps is None else np.asarray(gaps, dtype=bool)
+    samples: dict[int, Sample] = {}
+    for same in _alike(looks):
+        samples.update(zip(same, _take_alike([looks[k] for k in same], may[same]), strict=True))
+    return [samples[k] for k in range(len(looks))]
+
+
+def _alike(looks: Sequence[Looks]) -> list[list[int]]:
+    """Gather zones of as many pixels, so that they can be worked out in one go."""
+    groups: dict[int, list[int]] = {}
+    for k, one in enumerate(looks):
+        groups.setdefault(len(one.relative), []).append(k)
+    return list(groups.values())
+
+
+def _take_alike(looks: list[Looks], gaps: NDArray[np.bool_]) -> list[Sample]:
+    relative = np.stack([one.relative for one in looks])
+    high, low = np.stack([one.high for one in looks]), np.stack([one.low for one in looks])
+    usable: NDArray[np.bool_] = np.asarray(~np.isnan(relative).any(-1), dtype=bool)
+    total = usable.sum(1)
+    seen = np.where(usable[..., None], relative, 0.0)
     luminance = seen @ LUMINANCE
-    middle = np.median(seen, axis=0)
-    bare = _bare(seen, middle) if gaps else np.zeros(len(seen), dtype=bool)
-    level = float(np.median(luminance[~bare])) if (~bare).any() else float(np.median(luminance))
-    mad = float(np.median(np.abs(luminance[~bare] - level))) if (~bare).any() else 0.0
-    hot = ~bare & (luminance > level + HOT_MAD * mad + 1e-3)
-    kept = ~bare & ~hot
-    if kept.mean() < FEWEST_KEPT:
-        kept = np.ones(len(seen), dtype=bool)
-    chosen = _middle_of(luminance, kept)
-    mad = float(np.median(np.abs(luminance[kept] - np.median(luminance[kept]))))
-    return Sample(
-        relative=seen[chosen].mean(0),
-        spread=seen[kept].std(0),
-        grain=mad / max(float(np.median(luminance[kept])), 1e-4),
-        count=int(chosen.sum()),
-        independent=max(1.0, float(kept.mean()) * looks.size[0] * looks.size[1] * 16.0),
-        bare=float(bare.mean()),
-        hot=float(hot.mean()),
-        burnt=float(looks.high.all(1).sum() / total),
-        high=looks.high.mean(0),
-        low=looks.low.mean(0),
-        middle=looks.middle,
-    )
-
-
-def _bare(seen: Array, middle: Array) -> NDArray[np.bool_]:
-    """Which pixels are much nearer to paper than the middle of the zone is, in root light."""
-    from_paper = np.linalg.norm(np.sqrt(np.maximum(seen, 0)) - 1, axis=1)
-    return np.asarray(from_paper < BARE_NEARER * np.linalg.norm(np.sqrt(np.maximum(middle, 0)) - 1))
-
-
-def _middle_of(luminance: Array, kept: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    low, high = np.quantile(luminance[kept], [TRIM, 1 - TRIM])
-    return np.asarray(kept & (luminance >= low) & (luminance <= high))
-
-
-def follow(looks: Looks, bins: int = BINS) -> list[Sample]:
-    """Follow a graded zone along its direction: the median across the stroke, in some bins of as many pixels.
-
-    A zone that is partly out of the picture has no bins.
-    """
-    each = len(looks.relative) // bins
-    if each == 0 or np.isnan(looks.relative).any():
-        return []
-    order = np.argsort(looks.along, kind="stable")[: each * bins]
-    seen, high, low = (v[order].reshape(bins, each, 3) for v in (looks.relative, looks.high, looks.low))
-    middle = np.median(seen, axis=1)
-    spread = np.abs(seen - middle[:, None]).mean(1) * SD_OF_MEAN_MISS
-    grain = spread @ LUMINANCE / np.maximum(middle @ LUMINANCE, 1e-4)
-    independent = max(1.0, looks.size[0] * looks.size[1] * 16.0 / bins)
+    bare = np.zeros_like(usable)
+    bare[gaps] = usable[gaps] & _bare(seen[gaps], usable[gaps])
+    hot = _hot(luminance, usable, bare)
+    kept = usable & ~bare & ~hot
+    kept |= usable & (kept.sum(1) < FEWEST_KEPT * total)[:, None]
+    ranked = _Ranked(luminance, kept)
+    middle = ranked.at(0.5)
+    mad = _Ranked(np.abs(luminance - middle[:, None]), kept).at(0.5)
+    chosen = kept & (luminance >= ranked.at(TRIM)[:, None]) & (luminance <= ranked.at(1 - TRIM)[:, None])
+    mean, count = _mean(seen, chosen), chosen.sum(1)
+    spread = np.sqrt(np.maximum(_mean((seen - _mean(seen, kept)[:, None]) ** 2, kept), 0.0))
+    grain = mad / np.maximum(middle, 1e-4)
+    shares = [_share(which, total) for which in (kept, bare, hot)]
     burnt, above, below = high.all(2).mean(1), high.mean(1), low.mean(1)
     return [
         Sample(
-            relative=middle[k],
+            relative=mean[k],
             spread=spread[k],
             grain=float(grain[k]),
-            count=each,
-            independent=independent,
-            bare=0.0,
-            hot=0.0,
+            count=int(count[k]),
+            independent=max(1.0, float(shares[0][k]) * one.size[0] * one.size[1] * 16.0),
+            bare=float(shares[1][k]),
+            hot=float(shares[2][k]),
             burnt=float(burnt[k]),
             high=above[k],
             low=below[k],
-            middle=looks.middle,
+            middle=one.middle,
         )
-        for k in range(bins)
+        for k, one in enumerate(looks)
+    ]
+
+
+class _Ranked:
+    """Values (z, n) put in order row by row, those that are not kept left out."""
+
+    def __init__(self, values: Array, kept: NDArray[np.bool_]) -> None:
+        self.ordered = np.sort(np.where(kept, values, np.inf), axis=1)
+        self.ordered[~kept.any(1)] = 0.0
+        self.last = np.maximum(kept.sum(1) - 1, 0)
+
+    def at(self, share: float) -> Array:
+        """Give the quantile of each row, linear between two values; 0 where nothing was kept."""
+        place = share * self.last
+        below = place.astype(np.intp)
+        rows = np.arange(len(place))
+        first, second = self.ordered[rows, below], self.ordered[rows, np.minimum(below + 1, self.last)]
+        part = place - below
+        return np.asarray(first + (second - first) * part)
+
+
+def _mean(values: Array, chosen: NDArray[np.bool_]) -> Array:
+    """Mean (z, 3) of the chosen of some values (z, n, 3); NaN where none was chosen."""
+    count = chosen.sum(1)[:, None].astype(float)
+    total = np.einsum("znc,zn->zc", values, chosen.astype(float))
+    return np.divide(total, count, out=np.full(total.shape, np.nan), where=count > 0)
+
+
+def _share(which: NDArray[np.bool_], total: NDArray[np.int_]) -> Array:
+    return np.asarray(which.sum(1) / np.maximum(total, 1))
+
+
+def _bare(seen: Array, usable: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Which pixels are much nearer to paper than the middle of their zone is, in root light."""
+    middle = np.stack([_Ranked(seen[..., c], usable).at(0.5) for c in range(3)], axis=-1)
+    limit = BARE_NEARER**2 * ((np.sqrt(np.clip(middle, 0, 1e9)) - 1) ** 2).sum(-1)
+    return np.asarray(((np.sqrt(np.maximum(seen, 0)) - 1) ** 2).sum(-1) < limit[:, None])
+
+
+def _hot(luminance: Array, usable: NDArray[np.bool_], bare: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Which pixels are far brighter than the wash usually is."""
+    wash = usable & ~bare
+    wash |= usable & ~wash.any(1, keepdims=True)
+    away = luminance - _Ranked(luminance, wash).at(0.5)[:, None]
+    usual = _Ranked(np.abs(away), wash).at(0.5)[:, None]
+    return np.asarray(usable & ~bare & (away > HOT_MAD * usual + 1e-3), dtype=bool)
+
+
+def follow(looks: Sequence[Looks], bins: int = BINS) -> list[list[Sample]]:
+    """Follow graded zones along their direction: the median across, in some bins of as many pixels.
+
+    A zone that is partly out of the picture has no bins.
+    """
+    followed: list[list[Sample]] = [[] for _ in looks]
+    for same in _alike(looks):
+        whole = [k for k in same if len(looks[k].relative) >= bins and not np.isnan(looks[k].relative).any()]
+        for k, samples in zip(whole, _follow_alike([looks[k] for k in whole], bins), strict=True):
+            followed[k] = samples
+    return followed
+
+
+def _follow_alike(looks: list[Looks], bins: int) -> list[list[Sample]]:
+    if not looks:
+        return []
+    each = len(looks[0].relative) // bins
+    order = np.argsort(np.stack([one.along for one in looks]), axis=1, kind="stable")[:, : each * bins]
+    rows = np.arange(len(looks))[:, None]
+    seen, high, low = (
+        np.stack([getattr(one, name) for one in looks])[rows, order]
+        .reshape(len(looks), bins, each, 3)
+        .transpose(0, 1, 3, 2)
+        for name in ("relative", "high", "low")
+    )
+    middle = np.median(seen, axis=-1)
+    spread = np.abs(seen - middle[..., None]).mean(-1) * SD_OF_MEAN_MISS
+    grain = spread @ LUMINANCE / np.maximum(middle @ LUMINANCE, 1e-4)
+    burnt, above, below = high.all(2).mean(-1), high.mean(-1), low.mean(-1)
+    return [
+        [
+            Sample(
+                relative=middle[k, step],
+                spread=spread[k, step],
+                grain=float(grain[k, step]),
+                count=each,
+                independent=max(1.0, one.size[0] * one.size[1] * 16.0 / bins),
+                bare=0.0,
+                hot=0.0,
+                burnt=float(burnt[k, step]),
+                high=above[k, step],
+                low=below[k, step],
+                middle=one.middle,
+            )
+            for step in range(bins)
+        ]
+        for k, one in enumerate(looks)
     ]
