@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, select
 
 from halfpan.collection import rows
+from halfpan.collection.memory import Noun, remembered
 from halfpan.collection.tables import findings as findings_table
 from halfpan.collection.tables import papers
 from halfpan.core.paint.finding import Finding
@@ -40,21 +42,33 @@ def add(db: Connection, paint: str, finding: Finding) -> int:
 
 def listed(db: Connection, paint: str | None = None) -> list[KeptFinding]:
     """Return findings, the oldest first, of one paint or of all."""
+    return remembered(db, FOUND) if paint is None else _read(db, [paint])
+
+
+def _read(db: Connection, wanted: Collection[str | None] | None) -> list[KeptFinding]:
     table = findings_table
     query = (
-        select(table, papers.c.name.label("paper_name"))
+        select(
+            table.c.id, table.c.paint, table.c.property, table.c.value, table.c.scale,
+            papers.c.name, table.c.seen, table.c.note,
+        )
         .outerjoin(papers, papers.c.id == table.c.paper)
         .order_by(table.c.seen, table.c.id)
-    )
-    if paint is not None:
-        query = query.where(table.c.paint == paint)
+    )  # fmt: skip
+    if wanted is not None:
+        query = query.where(table.c.paint.in_([one for one in wanted if one is not None]))
     return [
-        KeptFinding(
-            row["id"],
-            row["paint"],
-            Finding(
-                row["property"], row["value"], row["scale"], row["paper_name"] or "", row["seen"], row["note"]
-            ),
-        )
-        for row in db.execute(query).mappings()
+        KeptFinding(number, of, Finding(quality, value, scale, paper or "", seen, note))
+        for number, of, quality, value, scale, paper, seen, note in db.execute(query).all()
     ]
+
+
+FOUND = Noun(
+    "findings",
+    read=_read,
+    paint=lambda one: one.paint,
+    place=lambda one: (one.finding.seen, one.id),
+    own={"findings": "paint"},
+    shared={"papers": {"name"}},
+)
+"""All findings, the oldest first."""

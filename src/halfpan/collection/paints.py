@@ -122,6 +122,15 @@ LISTED = Noun(
 """The paints that are not put away, by their number."""
 
 
+def added_since(db: Connection, moment: datetime) -> dict[str, datetime]:
+    """Return the owned paints that came after a moment, by id, with when they came."""
+    table = paints_table
+    query = select(table.c.id, table.c.added).where(
+        table.c.added > moment, table.c.owned, table.c.removed.is_(None)
+    )
+    return {row.id: row.added for row in db.execute(query.order_by(table.c.added, table.c.number))}
+
+
 def of_ids(db: Connection, ids: Sequence[str]) -> list[Paint]:
     """Return the paints of these ids in the order given, put away or not; unknown ids are left out."""
     wanted = list(dict.fromkeys(ids))

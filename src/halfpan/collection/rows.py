@@ -16,13 +16,16 @@ from sqlalchemy.sql.elements import ColumnElement
 from halfpan.collection.tables import Moment
 
 STEPS = "halfpan steps"
+UNNOTED = "halfpan rows without a step"
 Step = dict[str, Any]
 Values = Mapping[str, Any]
 
 
 def _note(db: Connection, step: Step) -> None:
     steps = db.info.get(STEPS)
-    if steps is not None:
+    if steps is None:
+        db.info[UNNOTED] = True
+    else:
         steps.append(step)
 
 

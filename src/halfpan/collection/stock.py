@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from datetime import date, datetime
 from typing import Any
@@ -36,7 +36,6 @@ class Item:
     gone: datetime | None = None
 
 
-NOTHING = Item()
 _COLUMNS = [stock_table.c[name] for name in Item.__dataclass_fields__]
 
 
@@ -52,17 +51,6 @@ def listed(db: Connection, paint: str | None = None, *, gone: bool = False) -> l
     if not gone:
         query = query.where(stock_table.c.gone.is_(None))
     return [_value(row) for row in db.execute(query).mappings()]
-
-
-def first_items(db: Connection, paints: Iterable[str] | None = None) -> dict[str, Item]:
-    """Return for each paint the oldest item that is still there."""
-    query = select(*_COLUMNS).where(stock_table.c.gone.is_(None)).order_by(stock_table.c.id)
-    if paints is not None:
-        query = query.where(stock_table.c.paint.in_(list(paints)))
-    first: dict[str, Item] = {}
-    for row in db.execute(query).mappings():
-        first.setdefault(row["paint"], _value(row))
-    return first
 
 
 def from_paint(paint: Paint) -> Item:

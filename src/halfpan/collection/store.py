@@ -6,6 +6,7 @@ made by a newer Halfpan is refused; an older one is copied first and then brough
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from contextlib import closing
 from pathlib import Path
@@ -14,12 +15,14 @@ from typing import Any
 from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.exc import DatabaseError
 
+from halfpan.collection.memory import attach
 from halfpan.errors import StudioTrouble
 
 NEWEST = "0002"
 STEPS_FOLDER = Path(__file__).parent / "schema"
 VERSION_TABLE = "alembic_version"
 WAIT_S = 30
+_EMPTY: dict[str | bytes, type[list[Any] | dict[str, Any]]] = {"[]": list, "{}": dict}
 
 
 def open_store(address: str) -> Engine:
@@ -30,7 +33,8 @@ def open_store(address: str) -> Engine:
     StudioTrouble
         When the file is no studio, is newer than this program, or cannot be written.
     """
-    engine = create_engine(address)
+    engine = create_engine(address, json_deserializer=_read_json)
+    attach(engine)
     if engine.dialect.name == "sqlite":
         _teach_sqlite(engine)
     try:
@@ -45,6 +49,12 @@ def open_store(address: str) -> Engine:
         engine.dispose()
         raise
     return engine
+
+
+def _read_json(text: str | bytes) -> Any:
+    """Return what a column of JSON holds; most are empty lists, told apart before anything is parsed."""
+    made = _EMPTY.get(text)
+    return json.loads(text) if made is None else made()
 
 
 def _teach_sqlite(engine: Engine) -> None:

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, select
-from sqlalchemy.engine import RowMapping
+from sqlalchemy import Connection, Select, select
 
 from halfpan.collection import rows
+from halfpan.collection.memory import Noun, remembered
 from halfpan.collection.readings import rank
 from halfpan.collection.tables import page_reads
 from halfpan.collection.tables import swatches as swatches_table
 from halfpan.core.paint.reading import State, Swatch
+
+_FIELDS = frozenset(Swatch.__dataclass_fields__)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,22 +36,30 @@ class KeptSwatch:
     version: str = ""
 
 
-def _swatch(measures: Mapping[str, Any]) -> Swatch:
-    values: dict[str, Any] = {
-        name: tuple(value) if name in {"masstone", "mid", "tint"} and value is not None else value
-        for name, value in measures.items()
-        if name in Swatch.__dataclass_fields__
-    }
-    values["path"] = tuple((one[0], one[1], one[2]) for one in measures.get("path", ()))
-    return Swatch(**values)
+def _swatch(measures: dict[str, Any]) -> Swatch:
+    if not _FIELDS.issuperset(measures):  # kept by another version
+        measures = {name: value for name, value in measures.items() if name in _FIELDS}
+    for zone in ("masstone", "mid", "tint"):
+        if (lab := measures.get(zone)) is not None:
+            measures[zone] = tuple(lab)
+    measures["path"] = tuple(map(tuple, measures.get("path", ())))
+    return Swatch(**measures)
 
 
-def _value(row: RowMapping) -> KeptSwatch:
-    plain = ("taken", "id", "chart", "page_read", "photo", "page", "state", "chosen", "version")
+def _value(row: Sequence[Any]) -> KeptSwatch:
+    key, measures, state, chosen, version, taken, chart, page_read, photo, page, tier = row
     return KeptSwatch(
-        swatch=_swatch(row["measures"]),
-        tier=row["tier"] or "none",
-        **{name: row[name] for name in plain},
+        swatch=_swatch(measures),
+        taken=taken,
+        id=key,
+        chart=chart,
+        page_read=page_read,
+        photo=photo,
+        page=page,
+        tier=tier or "none",
+        state=state,
+        chosen=chosen,
+        version=version,
     )
 
 
@@ -86,16 +96,51 @@ def listed(
     db: Connection, *, paint: str | None = None, page_read: int | None = None, state: State | None = None
 ) -> list[KeptSwatch]:
     """Return swatches in the order they were kept, narrowed by what is given."""
-    reads = page_reads
-    query = (
-        select(swatches_table, reads.c.photo, reads.c.page, reads.c.tier)
-        .outerjoin(reads, reads.c.id == swatches_table.c.page_read)
-        .order_by(swatches_table.c.id)
-    )
+    if state in IN_USE and paint is None and page_read is None:
+        return remembered(db, IN_USE[state])
+    query = _picked()
     for name, value in {"paint": paint, "page_read": page_read, "state": state}.items():
         if value is not None:
             query = query.where(swatches_table.c[name] == value)
-    return [_value(row) for row in db.execute(query).mappings()]
+    return _asked(db, query)
+
+
+def _picked() -> Select[Any]:
+    own, reads = swatches_table.c, page_reads.c
+    return select(
+        own.id, own.measures, own.state, own.chosen, own.version, own.taken, own.chart, own.page_read,
+        reads.photo, reads.page, reads.tier,
+    ).outerjoin(page_reads, reads.id == own.page_read)  # fmt: skip
+
+
+def _asked(db: Connection, query: Select[Any]) -> list[KeptSwatch]:
+    return [_value(row) for row in db.execute(query.order_by(swatches_table.c.id)).all()]
+
+
+def _in_state(state: State) -> Noun[KeptSwatch]:
+    def read(db: Connection, wanted: Collection[str | None] | None) -> list[KeptSwatch]:
+        query = _picked().where(swatches_table.c.state == state)
+        if wanted is not None:
+            paint = swatches_table.c.paint
+            query = query.where(
+                paint.in_([one for one in wanted if one]) | (paint.is_(None) & (None in wanted))
+            )
+        return _asked(db, query)
+
+    return Noun(
+        f"swatches {state}",
+        read=read,
+        paint=lambda one: one.swatch.paint,
+        place=lambda one: one.id,
+        own={"swatches": "paint"},
+        shared={"page_reads": {"photo", "page", "tier"}},
+    )
+
+
+IN_USE: dict[State | None, Noun[KeptSwatch]] = {
+    "accepted": _in_state("accepted"), "to review": _in_state("to review"),
+}  # fmt: skip
+"""Swatches that count or may count one day; those set aside are looked for when they are asked for."""
 
 
 def set_state(db: Connection, ids: Iterable[int], state: State) -> None:

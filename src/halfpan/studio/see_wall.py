@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Literal, get_args
 
 from halfpan.collection import orders, paints, swatches
 from halfpan.collection.swatches import KeptSwatch
-from halfpan.core.arranging.order import FAMILIES, Family, in_order
+from halfpan.core.arranging.order import FAMILIES, Family, OrderRule, Placed, places
 from halfpan.core.arranging.painted import Painted
-from halfpan.core.paint.paint import Paint
-from halfpan.core.paint.scales import Property
+from halfpan.core.paint.paint import Label, Paint
+from halfpan.core.paint.scales import PROPERTIES, Property
 from halfpan.core.paint.witness import WITNESSES, Said, Witness, answers, label_says, literature_says
 from halfpan.studio.list_paints import answering
 from halfpan.studio.painted_paints import joined
@@ -35,10 +35,15 @@ class WallPaint:
     """
 
     paint: Paint
-    family: Family
+    placed: Placed
     box: KeptSwatch | None
     qualities: Mapping[Witness, frozenset[Quality]]
     seen: Mapping[Property, Said] = field(default_factory=dict)
+
+    @property
+    def family(self) -> Family:
+        """The family it stands in."""
+        return self.placed.family
 
     @property
     def doubtful(self) -> bool:
@@ -64,17 +69,33 @@ class Narrowed:
     nearest: tuple[Quality, int] | None = None
 
 
-def see_wall(studio: Studio) -> tuple[WallPaint, ...]:
-    """Return the paints that are owned, family by family in the proposed order."""
+def see_wall(studio: Studio, before: Iterable[WallPaint] = ()) -> tuple[WallPaint, ...]:
+    """Return the paints that are owned, family by family in the proposed order.
+
+    Parameters
+    ----------
+    before : iterable of WallPaint, optional
+        The wall as it was seen before; of paints of which nothing changed the same value is returned again.
+    """
     with studio.look() as db:
         counting = swatches.counting(db)
         waiting = {one.swatch.paint: one for one in swatches.listed(db, state="to review")}
         owned = joined(db, [one for one in paints.listed(db) if one.owned], counting)
-    by_id = {one.paint.id: one for one in owned}
-    return tuple(
-        _placed(by_id[one.paint], one.family, counting.get(one.paint) or waiting.get(one.paint))
-        for one in in_order(owned)
-    )
+    boxes = {one.paint.id: counting.get(one.paint.id) or waiting.get(one.paint.id) for one in owned}
+    held = {one.paint.id: one for one in before}
+    new = [one for one in owned if not _same(held.get(one.paint.id), one, boxes[one.paint.id])]
+    told = [
+        _told(one, placed, boxes[one.paint.id])
+        for one, placed in zip(new, places(new, OrderRule()), strict=True)
+    ]
+    held |= {one.paint.id: one for one in told}
+    wall = [held[one.paint.id] for one in owned]
+    return tuple(sorted(wall, key=lambda one: (*one.placed.key, one.paint.id)))
+
+
+def _same(before: WallPaint | None, now: Painted, box: KeptSwatch | None) -> bool:
+    """Say whether nothing changed: what is remembered of a paint and its box is the very same value then."""
+    return before is not None and before.paint is now.paint and before.box is box and before.seen == now.seen
 
 
 def sort_wall(studio: Studio, wall: Sequence[WallPaint], sorting: Sorting) -> tuple[WallPaint, ...]:
@@ -121,23 +142,28 @@ def narrow_wall(
     return Narrowed(shown, counts, nearest if not shown and nearest and nearest[1] else None)
 
 
-def _placed(painted: Painted, family: Family, box: KeptSwatch | None) -> WallPaint:
-    paint, told = painted.paint, painted.swatch or painted.seen
-    proof = {one.property: one.proof for one in painted.statements()} if told else {}
-    single: frozenset[Quality] = frozenset({"single pigment"}) if len(paint.codes) == 1 else frozenset()
-    said = {**_printed(paint), "proof": _qualities(proof)}
-    qualities = {witness: said[witness] | single for witness in WITNESSES}
-    return WallPaint(paint, family, box, qualities, painted.seen)
-
-
-@lru_cache(maxsize=20_000)
-def _printed(paint: Paint) -> dict[Witness, frozenset[Quality]]:
-    """Return what the label and the literature say; the same for a paint until it is corrected."""
-    props: tuple[Property, ...] = ("light", "transparency", "granulation", "staining")
-    return {
-        "label": _qualities({prop: label_says(paint, prop) for prop in props}),
-        "literature": _qualities({prop: literature_says(paint.codes, prop) for prop in props}),
+def _told(painted: Painted, placed: Placed, box: KeptSwatch | None) -> WallPaint:
+    paint, label = painted.paint, painted.paint.label
+    ratings = Label("", "", label.lightfastness, label.transparency, label.granulation, label.staining)
+    said: dict[Witness, frozenset[Quality]] = {
+        "label": _printed(ratings, label.scales),
+        "literature": _published(paint.codes),
+        "proof": _qualities(painted.proof()),
     }
+    single: frozenset[Quality] = frozenset({"single pigment"}) if len(paint.codes) == 1 else frozenset()
+    qualities = {witness: said[witness] | single for witness in WITNESSES}
+    return WallPaint(paint, placed, box, qualities, painted.seen)
+
+
+@lru_cache(maxsize=4096)
+def _printed(ratings: Label, scales: str) -> frozenset[Quality]:
+    paint = Paint("", "", "", "", label=replace(ratings, scales=scales))
+    return _qualities({prop: label_says(paint, prop) for prop in PROPERTIES})
+
+
+@lru_cache(maxsize=4096)
+def _published(codes: tuple[str, ...]) -> frozenset[Quality]:
+    return _qualities({prop: literature_says(codes, prop) for prop in PROPERTIES})
 
 
 def _qualities(said: Mapping[Property, Said | None]) -> frozenset[Quality]:

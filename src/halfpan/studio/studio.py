@@ -10,6 +10,8 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Engine
 
+from halfpan.collection.memory import memory_of
+from halfpan.collection.rows import UNNOTED
 from halfpan.collection.store import open_store
 from halfpan.errors import StudioTrouble
 
@@ -47,8 +49,11 @@ class Studio:
     @contextmanager
     def transaction(self) -> Iterator[Connection]:
         """Keep something: all of what happens inside is kept, or nothing is."""
-        with self.engine.connect().execution_options(keeps=True) as db, db.begin():
-            yield db
+        with self.engine.connect().execution_options(keeps=True) as db:
+            with db.begin():
+                yield db
+            if db.info.pop(UNNOTED, False) and (memory := memory_of(db)):
+                memory.forget()
 
     def close(self) -> None:
         """Let go of the store."""

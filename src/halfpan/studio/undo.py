@@ -6,6 +6,7 @@ from datetime import datetime
 
 from halfpan.collection import changes
 from halfpan.collection.changes import Change
+from halfpan.collection.memory import Stamp, stamp
 from halfpan.studio.studio import Studio
 
 
@@ -19,3 +20,9 @@ def latest_changes(studio: Studio, *, limit: int = 50) -> list[Change]:
     """Return what was done lately, newest first."""
     with studio.look() as db:
         return changes.listed(db, limit=limit)
+
+
+def as_of(studio: Studio) -> Stamp:
+    """Return the latest change, by which it can be told later whether anything was done since."""
+    with studio.look() as db:
+        return stamp(db)

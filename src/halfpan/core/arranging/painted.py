@@ -27,10 +27,14 @@ class Painted:
     swatch: Swatch | None = None
     seen: Mapping[Property, Said] = field(default_factory=dict)
 
-    def statements(self) -> tuple[Statement, ...]:
-        """Return what label, literature and proof say; what the eye saw stands before the chart."""
+    def proof(self) -> dict[Property, Said]:
+        """Return what your chart, tests and eyes showed; what the eye saw stands before the chart."""
         shown = swatch_says(self.swatch) if self.swatch else {}
-        return statements(self.paint, {**shown, **self.seen})
+        return {**shown, **self.seen}
+
+    def statements(self) -> tuple[Statement, ...]:
+        """Return what label, literature and proof say."""
+        return statements(self.paint, self.proof())
 
 
 def colours(painted: Sequence[Painted]) -> Array:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Form, Query, Request
+from markupsafe import Markup
 from starlette.responses import RedirectResponse, Response
 
 from halfpan.core.paint.witness import WITNESSES, Witness
@@ -17,12 +18,14 @@ from halfpan.studio.see_wall import (
     Narrowed,
     Quality,
     Sorting,
+    WallPaint,
     in_families,
     narrow_wall,
     sort_wall,
 )
 from halfpan.web.asked import AskedNow, AskedStudio, AskedWall
 from halfpan.web.frame import BOXES, choice, show, templates
+from halfpan.web.walls import Walls
 
 router = APIRouter()
 VIEWS = ("wall", "table")
@@ -46,12 +49,17 @@ def paints_page(  # noqa: PLR0917 (a browser sends them by name)
     narrowed = narrow_wall(wall, words=find, only=frozenset(only), by=by)
     view = view if view in VIEWS else "wall"
 
+    walls: Walls = request.app.state.walls
+
     def draw() -> str:
         shown = sort_wall(studio, narrowed.shown, sort)
         groups = in_families(shown) if sort == "families" else [(None, shown)]
-        unpainted, to_review = say("paints.unpainted"), say("paints.to_review")
-        template = templates().get_template(f"paints_{view}.html")
-        return template.render(groups=groups, unpainted=unpainted, to_review=to_review)
+        boxes = draw_each(walls, view, shown)
+        drawn = [
+            (family, [boxes[one.paint.id] for one in some], sum(one.box is None for one in some))
+            for family, some in groups
+        ]
+        return templates().get_template(f"paints_{view}.html").render(groups=drawn)
 
     asked = (view, sort, find, tuple(sorted(only)), by)
     matter = {
@@ -60,7 +68,7 @@ def paints_page(  # noqa: PLR0917 (a browser sends them by name)
         "doubtful": sum(one.doubtful for one in wall),
         "makers": len({one.paint.maker for one in wall}),
         "narrowed": narrowed,
-        "boxes_drawn": request.app.state.walls.drawn(asked, draw),
+        "boxes_drawn": walls.drawn(wall, asked, draw),
         "says": count_words(narrowed, len(wall)),
         "clash": clash_words(narrowed, only, find),
         "asked": {"find": find, "only": only, "by": by, "sort": sort},
@@ -73,6 +81,13 @@ def paints_page(  # noqa: PLR0917 (a browser sends them by name)
         "orderings": ORDERINGS,
     }
     return show(request, "paints.html", matter, section="paints")
+
+
+def draw_each(walls: Walls, view: str, some: Sequence[WallPaint]) -> dict[str, Markup]:
+    """Draw the place of each of some paints, on the wall or in the table; return them by their id."""
+    macro = getattr(templates().get_template("paints_boxes.html").module, view)
+    unpainted, to_review = say("paints.unpainted"), say("paints.to_review")
+    return walls.each(view, some, lambda one: macro(one, unpainted, to_review))
 
 
 @router.get("/api/paints/narrow", tags=["paints"])
