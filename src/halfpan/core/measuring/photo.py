@@ -119,7 +119,9 @@ def _averaged(whole: NDArray[Any], factor: int) -> NDArray[Any]:
     second step works on the negative, where up is down, and on average nothing is gained or lost.
     """
     if factor == 4:
-        return np.asarray(cv2.bitwise_not(_averaged(cv2.bitwise_not(_averaged(whole, 2)), 2)))
+        half = _averaged(whole, 2)
+        quarter = _averaged(cv2.bitwise_not(half, half), 2)
+        return np.asarray(cv2.bitwise_not(quarter, quarter))
     size = (whole.shape[1] // factor, whole.shape[0] // factor)
     return np.asarray(cv2.resize(whole, size, interpolation=cv2.INTER_AREA))
 
