@@ -19,6 +19,7 @@ from halfpan.collection import changes, paints
 from halfpan.collection.store import open_store
 from halfpan.collection.tables import metadata
 from halfpan.core.paint.paint import Paint
+from halfpan.studio.studio import Studio, open_studio
 
 NOW = datetime(2026, 3, 1, tzinfo=UTC)
 ROSE = Paint(id="", maker="Tidewater", range="Estuary", name="Rosé", codes=("PV19",), tags=("pink",))
@@ -32,7 +33,7 @@ def as_server(*command: str) -> None:
 
 
 @pytest.fixture(scope="module")
-def address() -> Iterator[str]:
+def server() -> Iterator[Path]:
     pytest.importorskip("psycopg", reason="the extra “postgres” is not installed")
     where = shutil.which("initdb") or next(map(str, Path("/usr/lib/postgresql").glob("*/bin/initdb")), None)
     if where is None:
@@ -50,8 +51,48 @@ def address() -> Iterator[str]:
             pytest.skip(
                 f"the PostgreSQL server installed here does not start: {trouble.stderr.decode()[-200:]}"
             )
-        yield f"postgresql+psycopg://painter@/postgres?host={folder}"
+        yield folder
         as_server(*control, "stop")
+
+
+@pytest.fixture
+def address(server: Path, request: pytest.FixtureRequest) -> str:
+    import psycopg
+
+    name = f"studio_{abs(hash(request.node.name))}"
+    with psycopg.connect(host=str(server), user="painter", dbname="postgres", autocommit=True) as door:
+        door.execute(f"CREATE DATABASE {name}")
+    return f"postgresql+psycopg://painter@/{name}?host={server}"
+
+
+def test_what_is_remembered_of_a_studio_on_a_server_is_what_stands(
+    address: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("HALFPAN_DATABASE", address)
+    here, there = open_studio(tmp_path / "here"), open_studio(tmp_path / "there")
+
+    def held(studio: Studio) -> list[str]:
+        with studio.look() as db:
+            return [one.name for one in paints.listed(db)]
+
+    with here.transaction() as db, changes.noted(db, "added", now=NOW):
+        first, _ = paints.add_all(db, [ROSE, ROSE], now=NOW)
+    assert held(here) == held(there) == ["Rosé", "Rosé"]
+    with there.transaction() as db, changes.noted(db, "corrected", now=NOW):
+        paints.edit(db, first, name="Rose")
+    assert held(here) == held(there) == ["Rose", "Rosé"]
+    with here.transaction() as late, changes.noted(late, "begun first, ended last", now=NOW):
+        paints.edit(late, first, name="Rose Lake")
+        with there.transaction() as db, changes.noted(db, "added", now=NOW):
+            paints.add_all(db, [ROSE], now=NOW)
+        assert held(there) == ["Rose", "Rosé", "Rosé"]
+    assert held(there) == held(here) == ["Rose Lake", "Rosé", "Rosé"]
+    for _ in range(4):
+        with there.transaction() as db:
+            changes.undo(db, now=NOW)
+    assert held(here) == held(there) == []
+    here.close()
+    there.close()
 
 
 def test_a_studio_on_a_server_is_the_same_studio(address: str) -> None:

@@ -1,7 +1,8 @@
 """Rows that a running program reads once; after a change it reads again only those of the paints it touched.
 
 What a change touched is told by its steps (see ``changes``), whichever program made it: a change is looked
-for at every question. While something is being kept nothing is remembered, and everything is read.
+for at every question. Only a connection that looks carries a memory (see ``Studio.look``); where something
+is being kept, everything is read.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Generic, TypeVar
 
-from sqlalchemy import Connection, Engine, func, select
+from sqlalchemy import Connection, func, select
 
 from halfpan.collection.tables import changes, metadata
 
@@ -84,23 +85,10 @@ class Memory:
             return kept.values
 
 
-def attach(engine: Engine) -> None:
-    """Let the connections of an engine remember what they read."""
-    engine.update_execution_options(**{MEMORY: Memory()})
-
-
-def memory_of(db: Connection | Engine) -> Memory | None:
-    """Return what is remembered on a connection or an engine, or none."""
-    found: Memory | None = db.get_execution_options().get(MEMORY)
-    return found
-
-
 def remembered(db: Connection, noun: Noun[T]) -> list[T]:
-    """Return all of a noun, from memory where nothing touched them since."""
-    memory = memory_of(db)
-    if memory is None or db.get_execution_options().get("keeps", False):
-        return list(noun.read(db, None))
-    return list(memory.recall(db, noun))
+    """Return all of a noun, from memory where this connection has one and nothing touched them since."""
+    memory: Memory | None = db.get_execution_options().get(MEMORY)
+    return list(noun.read(db, None) if memory is None else memory.recall(db, noun))
 
 
 def stamp(db: Connection) -> Stamp:

@@ -15,7 +15,6 @@ from typing import Any
 from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.exc import DatabaseError
 
-from halfpan.collection.memory import attach
 from halfpan.errors import StudioTrouble
 
 NEWEST = "0002"
@@ -34,7 +33,6 @@ def open_store(address: str) -> Engine:
         When the file is no studio, is newer than this program, or cannot be written.
     """
     engine = create_engine(address, json_deserializer=_read_json)
-    attach(engine)
     if engine.dialect.name == "sqlite":
         _teach_sqlite(engine)
     try:

@@ -5,12 +5,12 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine
 
-from halfpan.collection.memory import memory_of
+from halfpan.collection.memory import MEMORY, Memory
 from halfpan.collection.rows import UNNOTED
 from halfpan.collection.store import open_store
 from halfpan.errors import StudioTrouble
@@ -29,6 +29,7 @@ class Studio:
     folder: Path
     engine: Engine
     workings: Path
+    memory: Memory = field(default_factory=Memory)
 
     @property
     def photos(self) -> Path:
@@ -43,7 +44,7 @@ class Studio:
     @contextmanager
     def look(self) -> Iterator[Connection]:
         """Read from the studio; all that is read inside belongs to one moment."""
-        with self.engine.connect() as db, db.begin():
+        with self.engine.connect().execution_options(**{MEMORY: self.memory}) as db, db.begin():
             yield db
 
     @contextmanager
@@ -52,8 +53,8 @@ class Studio:
         with self.engine.connect().execution_options(keeps=True) as db:
             with db.begin():
                 yield db
-            if db.info.pop(UNNOTED, False) and (memory := memory_of(db)):
-                memory.forget()
+            if db.info.pop(UNNOTED, False):
+                self.memory.forget()
 
     def close(self) -> None:
         """Let go of the store."""
