@@ -74,7 +74,7 @@ def light_and_ends(photo: Photo, places: Array) -> tuple[Array, NDArray[np.bool_
     """Light as ``light_at`` gives it, and which channels (..., 3) stand at their upper and lower end."""
     stored, inside = _stored_at(photo, places)
     light = np.empty(stored.shape)
-    for channel, table in enumerate(photo.decode.T.astype(np.float64)):
+    for channel, table in enumerate(photo.decode.T):
         light[..., channel] = table[stored[..., channel]]
     if not np.array_equal(photo.matrix, np.eye(3)):
         light = light @ photo.matrix.T
