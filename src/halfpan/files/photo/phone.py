@@ -33,11 +33,13 @@ def phone_picture(data: bytes, name: str) -> Picture:
     try:
         found = pi_heif.open_heif(data, convert_hdr_to_8bit=False, bgr_mode=True)
         refuse_too_many_pixels(found.size[1], found.size[0], name)
-        buffer = np.asarray(found)
+        buffer = np.array(found)[:, : found.size[0]]  # a copy: the decoder frees its own; rows may be padded
     except (OSError, ValueError, RuntimeError, EOFError, SyntaxError) as trouble:
         raise UnreadablePhoto(f"{name} is damaged or of an unknown kind; send it again as JPEG.") from trouble
     if buffer.ndim == 2:
         buffer = np.repeat(buffer[..., None], 3, axis=-1)
+    if buffer.dtype == np.uint16:
+        buffer = buffer | (buffer >> found.info["bit_depth"])  # 10 or 12 bits, shifted up with nothing below
     taken = replace(
         taken_from_bytes(found.info.get("exif") or b""), orientation=1, kind="photo"
     )  # the decoder has turned it already
