@@ -23,15 +23,15 @@ def test_a_glare_over_one_corner_is_measured_from_the_line():
     veil = glare(PLACES)
     line = 0.05 * (1 - veil) + veil
     between = PLACES[:-1] + np.array([12.0, 9.0])
-    assert np.abs(veil_at(PLACES, line, between) - glare(between)).max() < 0.006
+    assert np.abs(veil_at(PLACES, line, between).share - glare(between)).max() < 0.006
 
 
 def test_an_even_line_has_no_veil_however_light_the_ink():
-    assert veil_at(PLACES, np.full(len(PLACES), 0.11), PLACES).max() == 0.0
+    assert veil_at(PLACES, np.full(len(PLACES), 0.11), PLACES).share.max() == 0.0
 
 
 def test_with_fewer_than_three_places_nothing_is_taken_off():
-    assert veil_at(PLACES[:2], np.array([0.05, 0.20]), PLACES).tolist() == [0.0] * len(PLACES)
+    assert veil_at(PLACES[:2], np.array([0.05, 0.20]), PLACES).share.tolist() == [0.0] * len(PLACES)
 
 
 def test_taking_the_veil_off_undoes_laying_it_on():
@@ -50,3 +50,18 @@ def test_a_page_under_glare_reads_nearly_as_well_as_without(page, painted, colou
     missed = [delta_e_2000(np.array(r.lab), colours[int(b) - 1]) for b, r in read.items()]
     assert len(read) == 16
     assert np.median(missed) < 0.5
+
+
+def test_the_doubt_of_the_veil_holds_what_is_missed_between_the_lines_places():
+    veil = glare(PLACES)
+    line = 0.05 * (1 - veil) + veil + np.random.default_rng(3).normal(0, 0.002, len(PLACES))
+    between = PLACES[:-1] + np.array([12.0, 9.0])
+    found = veil_at(PLACES, line, between)
+    assert np.mean(np.abs(found.share - glare(between)) <= 1.96 * found.doubt) >= 0.9
+    assert found.doubt.max() < 0.02
+
+
+def test_a_line_that_jumps_from_place_to_place_leaves_the_veil_in_doubt():
+    smooth = 0.05 + glare(PLACES)
+    rough = smooth + np.random.default_rng(4).normal(0, 0.02, len(PLACES))
+    assert veil_at(PLACES, rough, PLACES).doubt.min() > 1.5 * veil_at(PLACES, smooth, PLACES).doubt.max()

@@ -20,7 +20,7 @@ from halfpan.core.measuring.response import Response, correct, slopes
 from halfpan.core.measuring.sample import LUMINANCE, Sample, samples_of
 from halfpan.core.measuring.seen import Seen
 from halfpan.core.measuring.strength import MID, TINT, state_on_path, value_range
-from halfpan.core.measuring.veil import Beside, veil_at, without_veil
+from halfpan.core.measuring.veil import Beside, Veil, veil_at, without_veil
 from halfpan.core.paint.reading import Lab, Light, Reading, SheetRead, Swatch, Unread
 
 VEIL_HIDES = 0.08
@@ -44,7 +44,7 @@ class _Taken:
     zones: list[Zone]
     samples: list[Sample]
     steps: list[int]
-    veil: Array
+    veil: Veil
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -100,7 +100,7 @@ def _take_all(seen: Seen, page: Page, beside: Beside | None) -> _Taken:
     return _Taken(boxes, zones, samples, steps, _veil(zones, samples, beside))
 
 
-def _veil(zones: list[Zone], samples: list[Sample], beside: Beside | None) -> Array:
+def _veil(zones: list[Zone], samples: list[Sample], beside: Beside | None) -> Veil:
     """Veil over each sample, from the bare ends of the black line all over the sheet."""
     middles = np.array([s.middle for s in samples])
     lines = np.array([z.zone == "bare line" and s.count > 0 for z, s in zip(zones, samples, strict=True)])
@@ -110,7 +110,7 @@ def _veil(zones: list[Zone], samples: list[Sample], beside: Beside | None) -> Ar
 
 def _colours(taken: _Taken, response: Response, seen: Seen) -> _Colours:
     raw = np.stack([s.relative for s in taken.samples])
-    relative = np.nan_to_num(without_veil(raw, taken.veil[:, None]), nan=1.0)
+    relative = np.nan_to_num(without_veil(raw, taken.veil.share[:, None]), nan=1.0)
     lab = correct(response, relative)
     doubt = doubt_of(response, lab, relative, samples=taken.samples, field=seen.field, veil=taken.veil)
     _, by_light = slopes(response, relative)
@@ -144,7 +144,7 @@ def _why_unread(mine: list[int], taken: _Taken, colours: _Colours, paper: Array)
         return "Too few pixels of this box are in the picture."
     if sample.burnt > BURNT_HIDES:
         return "This box is burnt out in the picture."
-    if taken.veil[first] > VEIL_HIDES:
+    if taken.veil.share[first] > VEIL_HIDES:
         return "Glare lies over this box."
     if _unpainted(named, mine, taken, colours, paper):
         return "Nothing seems to be painted in this box."

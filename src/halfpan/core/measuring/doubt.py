@@ -13,19 +13,22 @@ from scipy.special import chdtri
 
 from halfpan.core.colour.difference import metric_2000
 from halfpan.core.measuring.light import LightField, read_raster
+from halfpan.core.measuring.misfit import distance, growth
 from halfpan.core.measuring.photo import Array
-from halfpan.core.measuring.response import Response, remoteness, slopes
+from halfpan.core.measuring.response import Response, slopes
 from halfpan.core.measuring.sample import Sample
+from halfpan.core.measuring.veil import Veil
 
 LIGHT_FLOOR = 0.004
+MOST_PARTS = 25.0
+"""Parts of a wash that lie differently; they move red, green and blue together, by more or less paint."""
+
 TEXTURE = 0.15
 CHROMA = 0.7
-BLACK = 0.0010
-VEIL_FLOOR, VEIL_SHARE, VEIL_UNSEEN = 0.0012, 0.4, 0.006
-"""Veil in doubt: always, as a share of what was taken off, and where any lies on the sheet at all."""
+BLACK, VEIL_FLOOR = 0.0008, 0.0010
+"""Darkness in doubt, channel by channel and in all of them together, however good the picture."""
 
 LOST_SHARE, LOST_LIGHT = 0.6, 0.05
-REMOTE = 10.0
 HIGH_END, LOW_END, END_FROM = 0.06, 0.02, 0.001
 
 
@@ -44,7 +47,7 @@ def doubt_of(
     *,
     samples: list[Sample],
     field: LightField | None,
-    veil: Array,
+    veil: Veil,
 ) -> Doubt:
     """Doubt of readings.
 
@@ -54,19 +57,30 @@ def doubt_of(
     lab, relative : arrays, shape (n, 3), as read
     samples : the n samples they come from
     field : LightField, None where there was no bare paper
-    veil : array, shape (n,), the veil that was taken off
+    veil : Veil, what was taken off each
     """
+    return doubt_of_light(response, lab, relative, _light_covariance(relative, samples, field, veil))
+
+
+def doubt_of_light(response: Response, lab: Array, relative: Array, light: Array) -> Doubt:
+    """Doubt of readings whose light is in doubt by a covariance, shape (n, 3, 3)."""
     by_theta, by_light = slopes(response, relative)
-    light = _light_covariance(relative, samples, field, veil)
     covariance = np.einsum("nij,jk,nlk->nil", by_theta, response.covariance, by_theta)
     covariance += np.einsum("nij,njk,nlk->nil", by_light, light, by_light)
     metric = metric_2000(lab)
     seen = np.einsum("nij,njk,nlk->nil", metric, covariance, metric)
-    misfit = response.misfit**2 * (1 + (remoteness(response, lab) / REMOTE) ** 2)
+    misfit = misfit_variance(response, lab)
     seen = seen + misfit[:, None, None] * np.eye(3)
     back = np.linalg.inv(metric)
     whole = covariance + misfit[:, None, None] * np.einsum("nij,nkj->nik", back, back)
     return Doubt(whole, radius_95(seen))
+
+
+def misfit_variance(response: Response, lab: Array) -> Array:
+    """Variance along one axis, in CIEDE2000, of what the response cannot follow; shape (n, 3) to (n,)."""
+    if response.anchors is None or not len(response.anchors):
+        return np.full(lab.shape[:-1], response.misfit**2)
+    return response.misfit**2 * growth(distance(lab, response.anchors))
 
 
 def radius_95(covariance: Array) -> Array:
@@ -82,7 +96,7 @@ def radius_95(covariance: Array) -> Array:
     return np.asarray(np.sqrt(total * chdtri(freedom, 0.05) / freedom))
 
 
-def _light_covariance(relative: Array, samples: list[Sample], field: LightField | None, veil: Array) -> Array:
+def _light_covariance(relative: Array, samples: list[Sample], field: LightField | None, veil: Veil) -> Array:
     """Covariance (n, 3, 3) of the light read in each zone."""
     points = np.array([s.middle for s in samples])
     spread = np.stack([s.spread for s in samples])
@@ -91,19 +105,19 @@ def _light_covariance(relative: Array, samples: list[Sample], field: LightField 
     ends = np.stack(
         [HIGH_END * np.minimum(1, 3 * s.high) + LOW_END * np.minimum(1, 3 * s.low) for s in samples]
     )
-    each = spread**2 / np.minimum(independent, 25.0)[:, None]
-    each = each + (TEXTURE * np.log1p(grain)[:, None] * relative) ** 2
-    together = np.full(len(samples), LIGHT_FLOOR**2)
+    uneven = spread / np.sqrt(np.minimum(independent, MOST_PARTS))[:, None]
+    textured = TEXTURE * np.log1p(grain)[:, None] * relative
+    level = np.full(len(samples), LIGHT_FLOOR**2)
+    apart = BLACK**2 + np.where(ends > END_FROM, ends, 0.0) ** 2
     if field is not None:
         lost = read_raster(field, field.lost, points) >= LOST_SHARE
         residual = 0.5 * read_raster(field, field.scatter, points) ** 2
-        together = together + read_raster(field, field.doubt, points) ** 2
-        together = together + np.where(lost, LOST_LIGHT**2, residual)
-        each = each + (CHROMA * field.chroma_scatter * relative) ** 2
-    black = (VEIL_SHARE * veil) ** 2 + VEIL_FLOOR**2 + (VEIL_UNSEEN**2 if veil.max() > 0 else 0.0)
-    each = each + BLACK**2 + np.where(ends > END_FROM, ends, 0.0) ** 2
-    return (
-        np.einsum("n,ni,nj->nij", together, relative, relative)
-        + np.einsum("ni,ij->nij", each, np.eye(3))
-        + black[:, None, None] * np.ones((3, 3))
-    )
+        level = level + read_raster(field, field.doubt, points) ** 2
+        level = level + np.where(lost, LOST_LIGHT**2, residual)
+        apart = apart + (CHROMA * field.chroma_scatter * relative) ** 2
+    dark = np.sqrt(VEIL_FLOOR**2 + veil.doubt**2)[:, None] * np.ones(3)
+    together = (uneven, textured, np.sqrt(level)[:, None] * relative, dark)
+    whole = np.einsum("ni,ij->nij", apart, np.eye(3))
+    for move in together:
+        whole += np.einsum("ni,nj->nij", move, move)
+    return np.asarray(whole)

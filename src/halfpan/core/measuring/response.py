@@ -22,9 +22,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from halfpan.core.colour.difference import delta_e_2000, metric_2000
+from halfpan.core.colour.difference import metric_2000
 from halfpan.core.colour.screen import linear_srgb_to_xyz, xyz_to_linear_srgb
 from halfpan.core.colour.spaces import lab_to_xyz, xyz_to_lab
+from halfpan.core.measuring.misfit import bentness, misfit_of, shown
 from halfpan.core.measuring.patches import Patches
 from halfpan.core.measuring.photo import Array
 from halfpan.core.measuring.veil import Beside
@@ -66,8 +67,9 @@ CLIPPED_PATCH = 0.3
 STEPS = 8
 HUBER = 2.5
 MUST_GAIN = 0.95
-KNOWN_PAINT_MISFIT, KNOWN_PAINT_WEIGHT = 0.6, 8.0
-MISFIT_RANGE = (0.3, 4.0)
+KNOWN_PAINT_NOISE, KNOWN_PAINT_WEIGHT = 0.6, 8.0
+NOISE_RANGE = (0.3, 4.0)
+"""Standard deviation that a fit allows its patches along one axis; few known paints are held near a guess."""
 
 MODELS: dict[str, tuple[slice, ...]] = {
     "3x3": (MIX,),
@@ -76,6 +78,10 @@ MODELS: dict[str, tuple[slice, ...]] = {
     "root + tone": (MIX, ROOT, TONE),
 }
 """Models in the order they are tried; a later one has to foretell left-out patches clearly better."""
+
+RICHEST = MODELS["root + tone"]
+BENT = np.r_[TONE, ROOT]
+"""Numbers that are nought in a device that sees as the eye does."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -102,7 +108,8 @@ class Response:
     tier : which evidence it rests on
     model : which of ``MODELS`` was taken; "prior" without patches
     check : mean CIEDE2000 of the patches, each foretold by the others; None without patches
-    misfit : standard deviation, in CIEDE2000 along one axis, of what the model cannot follow
+    misfit : standard deviation, in CIEDE2000 along one axis, of what the model cannot follow beside a patch;
+        ``misfit.growth`` says how it grows with the distance
     anchors : array, shape (n, 3), Lab of the patches used
     patch_light : array, shape (11,): ln gain, slopes and bends (per 50 mm) of the light on patches off the
         sheet, and the veil over them
@@ -202,20 +209,18 @@ def fit_response(
         if model not in models:
             continue
         active = _active(groups, covariance)
-        _, _, left_out = _fit(
-            foretell, lab, prior.mean, covariance, active=active, doubt=float(np.hypot(1.0, patches.doubt))
-        )
-        score = float(np.sqrt(np.mean((left_out**2).sum(1))))
+        doubt = float(np.hypot(1.0, patches.doubt))
+        _, _, miss = _fit(foretell, lab, prior.mean, covariance, active=active, doubt=doubt)
+        score = float(np.sqrt(np.mean((miss.left_out**2).sum(1))))
         if best is None or score < MUST_GAIN * best[0]:
             best = (score, model, active)
     assert best is not None
     score, model, active = best
-    misfit = float(np.clip(score / np.sqrt(3.0), *MISFIT_RANGE))
-    if tier == "known paints":
-        weight = KNOWN_PAINT_WEIGHT
-        misfit = float(np.sqrt((weight * KNOWN_PAINT_MISFIT**2 + len(lab) * misfit**2) / (weight + len(lab))))
-    mean, posterior, left_out = _fit(foretell, lab, prior.mean, covariance, active=active, doubt=misfit)
-    check = float(np.mean(np.sqrt((left_out**2).sum(1))))
+    noise = _noise(score, 0 if off_sheet else len(lab))
+    mean, posterior, miss = _fit(foretell, lab, prior.mean, covariance, active=active, doubt=noise)
+    bent = _bentness(foretell, lab, prior.mean, covariance, noise)
+    misfit = misfit_of(shown(miss.own, lab), bent, 0 if off_sheet else len(lab))
+    check = float(np.mean(np.sqrt((miss.left_out**2).sum(1))))
     middle = np.zeros(2) if points is None else points[used].mean(0)
     return Response(
         mean[ON_SHEET],
@@ -229,6 +234,25 @@ def fit_response(
         middle,
         _veil_beside(mean, posterior, middle) if off_sheet else None,
     )
+
+
+def _noise(score: float, paints: int) -> float:
+    """Turn a left-out error into the standard deviation that the fit allows its patches, along one axis."""
+    noise = float(np.clip(score / np.sqrt(3.0), *NOISE_RANGE))
+    if not paints:
+        return noise
+    guess = KNOWN_PAINT_WEIGHT * KNOWN_PAINT_NOISE**2
+    return float(np.sqrt((guess + paints * noise**2) / (KNOWN_PAINT_WEIGHT + paints)))
+
+
+def _bentness(
+    foretell: Callable[[Array], Array], lab: Array, prior_mean: Array, covariance: Array, noise: float
+) -> float:
+    """How bent the device is by the richest model, against what is usual before any device is known."""
+    mean, posterior, _ = _fit(
+        foretell, lab, prior_mean, covariance, active=_active(RICHEST, covariance), doubt=noise
+    )
+    return bentness(mean[BENT], np.diag(posterior)[BENT], PRIOR_SD[BENT])
 
 
 def _veil_beside(mean: Array, covariance: Array, middle: Array) -> Beside:
@@ -245,11 +269,11 @@ def correct(response: Response, relative: Array) -> Array:
     return _to_lab(response.mean, relative)
 
 
-def correct_patches(response: Response, relative: Array, points: Array) -> Array:
-    """Lab of light under the patches' own lamp, not the sheet's; shapes (n, 3), points (n, 2) in mm."""
+def as_on_sheet(response: Response, relative: Array, points: Array) -> Array:
+    """Light of patches as the sheet's own lamp would show it; shapes (n, 3), points (n, 2) in mm."""
     if response.patch_light is None or response.patch_middle is None:
-        return correct(response, relative)
-    return correct(response, _as_on_sheet(response.patch_light, relative, points - response.patch_middle))
+        return relative
+    return _as_on_sheet(response.patch_light, relative, points - response.patch_middle)
 
 
 def _as_on_sheet(patch_light: Array, relative: Array, where: Array) -> Array:
@@ -270,14 +294,6 @@ def slopes(response: Response, relative: Array) -> tuple[Array, Array]:
         axis=-1,
     )
     return by_theta, by_light
-
-
-def remoteness(response: Response, lab: Array) -> Array:
-    """Mean distance, in CIEDE2000, to the two nearest patches of the fit, shape (...); 0 without patches."""
-    if response.anchors is None or not len(response.anchors):
-        return np.zeros(lab.shape[:-1])
-    away = delta_e_2000(lab[..., None, :], response.anchors)
-    return np.asarray(np.sort(away, axis=-1)[..., :2].mean(-1))
 
 
 def _to_lab(theta: Array, relative: Array) -> Array:
@@ -311,6 +327,17 @@ def _slope(function: Callable[[Array], Array], theta: Array, step: float) -> Arr
     return np.stack([(function(theta + m) - function(theta - m)) / (2 * step) for m in moves], axis=-1)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Missed:
+    """Misses of patches in CIEDE2000: ``left_out`` (n, 3), of each left out in turn, and ``own`` (n,).
+
+    The latter are squares of what is left of the miss once the fit's own doubt there is taken off.
+    """
+
+    left_out: Array
+    own: Array
+
+
 def _fit(
     foretell: Callable[[Array], Array],
     lab: Array,
@@ -319,13 +346,8 @@ def _fit(
     *,
     active: NDArray[np.bool_],
     doubt: float,
-) -> tuple[Array, Array, Array]:
-    """Gauss-Newton with a Gaussian prior and Huber weights.
-
-    Returns
-    -------
-    mean (32,), covariance (32, 32) and the residuals (n, 3), in CIEDE2000, of each patch left out in turn.
-    """
+) -> tuple[Array, Array, Missed]:
+    """Gauss-Newton with a Gaussian prior and Huber weights: mean (32,), covariance (32, 32), misses."""
     metric = metric_2000(lab)
     inverse = np.linalg.inv(prior_covariance[np.ix_(active, active)])
     theta = prior_mean.copy()
@@ -344,4 +366,4 @@ def _fit(
     left_out = np.linalg.solve(np.eye(3) - hat, miss[..., None])[..., 0]
     full = np.where(np.outer(active, active), 0.0, prior_covariance * 0.0)
     full[np.ix_(active, active)] = covariance
-    return theta, full, left_out
+    return theta, full, Missed(left_out, np.einsum("ni,ni->n", left_out, miss))

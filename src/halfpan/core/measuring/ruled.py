@@ -16,6 +16,7 @@ from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.colour.screen import xyz_to_linear_srgb
 from halfpan.core.colour.spaces import lab_to_xyz
 from halfpan.core.measuring.boxes import read_boxes
+from halfpan.core.measuring.doubt import doubt_of_light
 from halfpan.core.measuring.flatten import to_picture
 from halfpan.core.measuring.grid import Grid, grid_page, read_zone, sheet_size
 from halfpan.core.measuring.page import Reference, respond, see_page
@@ -26,7 +27,8 @@ from halfpan.core.measuring.response import (
     MODELS,
     USUAL_PAPER,
     Response,
-    correct_patches,
+    as_on_sheet,
+    correct,
     fit_response,
     usual_prior,
 )
@@ -39,6 +41,9 @@ LIGHT_DOUBT = 0.2
 TINT_DOUBT = 0.5
 LIGHT_REACH = 2.0
 """A field without paper may be lit this much more unevenly for its size than a target beside a sheet."""
+UNEVEN = 0.02
+"""Unevenness of light, as a logarithm, that slope and bend leave and no bare paper shows: common practice."""
+
 VEIL_MUST_GAIN = 0.95
 GREY_CHROMA = 5.0
 LOOKS = 40
@@ -152,11 +157,14 @@ def _by_known_boxes(
             "the rest are burnt out or drowned in black."
         )
     veiled, model = _choice(patches, points, is_known)
-    seen: dict[int, tuple[Array, Response]] = {}
+    seen: dict[int, tuple[Array, float]] = {}
     for left_out in _folds(is_known):
         response, relative = _respond(patches, points, is_known & ~left_out, veiled=veiled, models=(model,))
-        colours = correct_patches(response, relative[left_out], points[left_out])
-        seen |= {int(k): (colours[n], response) for n, k in enumerate(np.flatnonzero(left_out))}
+        light = as_on_sheet(response, relative[left_out], points[left_out])
+        colours = correct(response, light)
+        uneven = UNEVEN**2 * np.einsum("ni,nj->nij", light, light)
+        radii = doubt_of_light(response, colours, light, uneven).radius
+        seen |= {int(k): (colours[n], float(radii[n])) for n, k in enumerate(np.flatnonzero(left_out))}
     readings = []
     for k, name in enumerate(sampled.names):
         if grid.present.flat[k]:
@@ -228,14 +236,7 @@ def _veil(patches: Patches) -> tuple[Array, Array]:
     return np.clip(veil, 0.0, 0.8 * lowest), np.maximum(gain, 1e-6) * paper
 
 
-def _reading(
-    name: str, paint: str | None, seen: Array, response: Response, flags: tuple[str, ...]
-) -> Reading:
-    """Return a reading whose radius is the misfit of the known boxes, wider far from all of them."""
-    assert response.anchors is not None
-    away = np.sort(delta_e_2000(seen, response.anchors))[:2].mean()
-    spread = response.misfit * np.sqrt(1 + (away / 10.0) ** 2)
-    # three equal axes: chi-square of three degrees at 95 % is 7.815
-    radius = float(np.sqrt(7.815) * spread)
+def _reading(name: str, paint: str | None, seen: Array, radius: float, flags: tuple[str, ...]) -> Reading:
+    """Return a reading whose radius is the doubt of the fit to the known boxes, and what it cannot follow."""
     lab: Lab = (float(seen[0]), float(seen[1]), float(seen[2]))
     return Reading(name, paint, "masstone", lab, radius, "target", flags, None, LOOKS * LOOKS)

@@ -24,6 +24,8 @@ LENGTH_MM, FAR_MM = 50.0, 80.0
 NOISE = 0.003
 LEAST = 0.004
 FEWEST = 3
+INK_SHARE = 0.15
+"""How far the ink may be darker than the line's darkest places, as a share of the veil's own changes."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -35,8 +37,16 @@ class Beside:
     doubt: Array
 
 
-def veil_at(points: Array, line: Array, at: Array, beside: Beside | None = None) -> Array:
-    """Veil over places of the sheet.
+@dataclass(frozen=True, slots=True, eq=False)
+class Veil:
+    """Veil over places, as a ``share`` (m,) of the light of bare paper, and the ``doubt`` of it (m,)."""
+
+    share: Array
+    doubt: Array
+
+
+def veil_at(points: Array, line: Array, at: Array, beside: Beside | None = None) -> Veil:
+    """Tell the veil over places of the sheet.
 
     Parameters
     ----------
@@ -47,25 +57,31 @@ def veil_at(points: Array, line: Array, at: Array, beside: Beside | None = None)
 
     Returns
     -------
-    array, shape (m,), veil as a share of the light of bare paper, 0-0.9; nought with fewer than three places
+    Veil
+        0-0.9; nought without doubt with fewer than three places, or where the line is the same everywhere.
+        Its doubt is what places between those of the line leave open, no less than what leaving each place
+        out misses, and the ink's own light.
     """
     usable = np.isfinite(line)
     points, line = points[usable], line[usable]
     if len(line) < FEWEST:
-        return np.zeros(len(at))
+        return Veil(np.zeros(len(at)), np.zeros(len(at)))
     ink = float(np.quantile(line, DARKEST))
     spread = np.sqrt(max(float(np.mean((line - ink) ** 2)) - NOISE**2, 0.0))
     if spread < LEAST:
-        return np.zeros(len(at))
+        return Veil(np.zeros(len(at)), np.zeros(len(at)))
     known = Beside(np.empty((0, 2)), np.empty(0), np.empty(0)) if beside is None else beside
     ink = min(ink, _ink(points, line, known, max(spread, 2 * float(np.max(known.veil, initial=0.0)))))
     over = np.concatenate([(line - ink) / (1.0 - ink), known.veil])
     there = np.concatenate([points, known.points])
     noise = np.concatenate([np.full(len(line), NOISE), np.hypot(known.doubt, NOISE)])
     amplitude = float(np.sqrt(np.mean(over**2)))
-    near = amplitude**2 * _kernel(there, there, LENGTH_MM) + np.diag(noise**2)
-    veil = amplitude**2 * _kernel(at, there, LENGTH_MM) @ cho_solve(cho_factor(near), over)
-    return np.clip(veil, 0.0, 0.9)
+    near = np.linalg.inv(amplitude**2 * _kernel(there, there, LENGTH_MM) + np.diag(noise**2))
+    reach = amplitude**2 * _kernel(at, there, LENGTH_MM)
+    left_out = ((near @ over) / np.diag(near))[: len(line)]
+    open_still = np.maximum(amplitude**2 - np.einsum("ij,jk,ik->i", reach, near, reach), 0.0)
+    doubt = np.sqrt(np.maximum(open_still, np.mean(left_out**2)) + (INK_SHARE * spread) ** 2)
+    return Veil(np.clip(reach @ near @ over, 0.0, 0.9), doubt)
 
 
 def _ink(points: Array, line: Array, known: Beside, amplitude: float) -> float:
