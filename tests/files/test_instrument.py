@@ -1,4 +1,9 @@
-"""Instrument files: csv, CGATS.17 and CxF3, examples after the standards, each slip that real files make."""
+"""Instrument files: csv, CGATS.17 and CxF3.
+
+Files of other software: what littleCMS wrote (instrument/SOURCES.md), the sample that colour-cxf ships, and
+what colour-cxf writes here. The rest is made up here after the structure of the standards, with each slip
+that real files make.
+"""
 
 from __future__ import annotations
 
@@ -155,7 +160,8 @@ def cxf(objects, *, spec='<WavelengthRange StartWL="400" Increment="10"/>', ligh
         f"<cc:Illuminant>{light}</cc:Illuminant><cc:Observer>{observer}</cc:Observer></cc:TristimulusSpec>"
         "<cc:MeasurementSpec><cc:MeasurementType>Spectrum_Reflectance</cc:MeasurementType>"
         + spec.replace("<W", "<cc:W")
-        + "<cc:Device><cc:DeviceFilter>M2</cc:DeviceFilter></cc:Device></cc:MeasurementSpec>"
+        + "<cc:Device><cc:DeviceFilter>Filter_UVExcluded</cc:DeviceFilter>"
+        "<cc:DeviceIllumination>M2_UVExcluded</cc:DeviceIllumination></cc:Device></cc:MeasurementSpec>"
         "</cc:ColorSpecification></cc:ColorSpecificationCollection></cc:Resources></cc:CxF>"
     )
 
@@ -212,6 +218,45 @@ def test_the_sample_file_of_another_library_is_read_by_its_lab():
     theirs = library.read_cxf_from_file(str(sample)).resources.object_collection.object_value
     assert table.rows[0].lab == (17.64167, 1.076669, 0.3338588)
     assert len(table.rows) == len(theirs)
+
+
+WRITTEN = Path(__file__).parent / "instrument"
+NAMES = ["One", "Two, tint", "Three", "Four & five", "Six"]
+
+
+def test_lab_written_by_littlecms_is_read_as_it_was_given():
+    table = read_measured(WRITTEN / "littlecms_lab.txt")
+    assert [row.name for row in table.rows] == NAMES
+    assert [row.lab for row in table.rows] == [
+        (25.1, 20.35, -52.7),
+        (71.25, 3.5, -24.125),
+        (83.0, -2.5, 74.75),
+        (33.5, 21.0, 18.25),
+        (15.0, 0.5, -0.25),
+    ]
+    assert {row.condition for row in table.rows} == {"M0"}
+    assert table.problems == ()
+
+
+def test_reflectance_written_by_littlecms_is_read_band_by_band():
+    """380 to 730 nm in the file; its curve is 0.1 + 0.12 k + 0.1 sin(nm / (40 + 10 k)) in row k."""
+    table = read_measured(WRITTEN / "littlecms_spectral.txt")
+    assert [row.name for row in table.rows] == NAMES
+    for k, row in enumerate(table.rows):
+        curve = 0.1 + 0.12 * k + 0.1 * np.sin(BANDS / (40 + 10 * k))
+        assert row.reflectance == pytest.approx(curve, abs=5.1e-5)
+        assert row.condition == "M1"
+
+
+def test_reflectance_written_by_another_cxf_library_is_read_band_by_band():
+    """Written here by colour-cxf from the schema of ISO 17972-1."""
+    library = pytest.importorskip("colour_cxf")
+    values = np.round(np.linspace(0.05, 0.85, 36), 6)
+    spec = '<WavelengthRange StartWL="380" Increment="10"/>'
+    document = library.read_cxf(cxf(spectrum_object(values, 'StartWL="380" '), spec=spec).encode())
+    row = read(library.write_cxf(document)).rows[0]
+    assert row.reflectance == pytest.approx(values[2:33])
+    assert (row.name, row.condition) == ("S", "M2")
 
 
 def test_lab_under_another_light_in_a_cxf_file_is_refused():

@@ -21,6 +21,7 @@ from halfpan.files.instrument import (
 
 _NAMES = ("SAMPLE_NAME", "SAMPLEID_NAME", "NAME", "SAMPLE_ID", "SAMPLEID")
 _WHITES = {"D50", ""}
+_CONDITIONS = ("FILTER", "MEASUREMENT_CONDITION", "MEASUREMENT_SOURCE", "FILTER_NAME")
 
 
 def read_cgats_text(text: str, name: str) -> MeasuredTable:
@@ -102,9 +103,7 @@ def _table(
     if not any(field in {"LAB_L", "L"} or "NM" in field or "SPECTRAL" in field for field in fields):
         return [], []
     _refuse_other_light(stated, fields, name)
-    condition = condition_of(
-        " ".join(stated.get(k, "") for k in ("FILTER", "MEASUREMENT_CONDITION", "FILTER_NAME"))
-    )
+    condition = condition_of(" ".join(stated.get(key, "") for key in _CONDITIONS))
     columns = [re.sub(r"^(LAB)_", "lab_", field).lower() for field in fields]
     pairs = []
     problems: list[str] = []
