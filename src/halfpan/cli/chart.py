@@ -12,6 +12,7 @@ from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table
 
 if TYPE_CHECKING:
     from halfpan.core.chart.sheet import Chart
+    from halfpan.studio.follow_charts import ChartFollowed
 
 app = typer.Typer(help="Charts: rule one, print it, paint it, read it.", no_args_is_help=True)
 
@@ -120,26 +121,37 @@ def _plan(text: str) -> tuple[int, int] | None:
 @app.command("list")
 def listed(ctx: typer.Context, *, as_json: AsJson = False) -> None:
     """List the charts."""
-    from halfpan.studio.list_charts import list_charts
+    from halfpan.studio.chart_document import charts_to_dict
+    from halfpan.studio.follow_charts import follow_charts
 
     with opened(ctx) as studio:
-        found = list_charts(studio)
+        found = follow_charts(studio)
     if as_json:
-        put_json(
-            {
-                "charts": [
-                    {"chart": c.chart, "kind": c.kind, "title": c.title, "made": c.made.isoformat(),
-                     "pages": c.pages, "paints": c.paints, "painted": c.painted, "reads": c.reads}
-                    for c in found
-                ]
-            }
-        )  # fmt: skip
+        put_json(charts_to_dict(found))
         return
-    headings = ["chart", "title", "kind", "made", "pages", "paints", "painted", "reads"]
+    headings = ["chart", "title", "kind", "made", "pages", "paints", "painted", "read", "to bring up to date"]
     rows = [
-        (c.chart, c.title, c.kind, f"{c.made:%Y-%m-%d}", c.pages, c.paints, c.painted, c.reads) for c in found
+        (
+            one.state.chart,
+            one.state.title,
+            one.state.kind,
+            f"{one.state.made:%Y-%m-%d}",
+            one.state.pages,
+            one.state.paints,
+            one.state.painted,
+            one.read,
+            _up_to_date(one),
+        )
+        for one in found
     ]
-    put_table("", headings, rows, right=headings[4:])
+    put_table("", headings, rows, right=headings[4:8])
+
+
+def _up_to_date(one: ChartFollowed) -> str:
+    told = [f"paint {', '.join(one.repaint)}"] if one.repaint else []
+    told += [f"{len(one.elsewhere)} on a sheet of its own"] if one.elsewhere else []
+    told += [f"labels of {', '.join(c.box for c in one.changed)}"] if one.changed else []
+    return "; ".join(told) or ("boxes of empty seats" if one.moved else "")
 
 
 app.registered_commands += chart_reading.app.registered_commands

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from halfpan.collection import changes, charts, readings, swatches
+from halfpan.core.chart.label import BoxLabel
 from halfpan.core.chart.sheet import Chart
 from halfpan.errors import BadRequest
 from halfpan.studio.find_paint import find_paint
@@ -32,7 +33,7 @@ def assign_box(
             problem = "no box" if not found else "more than one box"
             raise BadRequest(f"Chart {kept.chart.chart} has {problem} “{box}”; say which with --page.")
         (state,) = found
-        label = " · ".join(part for part in (meant.name, " ".join(meant.codes), meant.maker) if part)
+        label = BoxLabel(meant.id, meant.name, meant.codes, meant.maker, meant.range).text
         with changes.noted(db, f"box {box} is for {meant.name}", now=now, who=who):
             charts.assign(db, kept.chart.chart, state.page, state.box, paint=meant.id, label=label)
             readings.move(db, kept.chart.chart, state.box, meant.id)

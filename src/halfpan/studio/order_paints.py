@@ -65,14 +65,15 @@ def place_paint(studio: Studio, text: str, rule: OrderRule | None = None) -> New
         meant = pick_paint(list(known.paints().values()), text)
         newcomer = known.painted[meant.id]
         others = {one.paint.id: one for one in known.owned() if one.paint.id != meant.id}
-        order = _order_in_use(db, others, rule)
+        order = order_in_use(db, others, rule)
         boxes = _chart_orders(db)
     gap = place_newcomer(order, newcomer, others, rule)
     paints = {key: one.paint for key, one in others.items()}
     return NewPlace(meant, gap, outdated(boxes, meant.id, gap), paints)
 
 
-def _order_in_use(db: Connection, others: dict[str, Painted], rule: OrderRule | None) -> list[str]:
+def order_in_use(db: Connection, others: dict[str, Painted], rule: OrderRule | None = None) -> list[str]:
+    """Return the painter's own order of some paints; those that it does not name follow as proposed."""
     own = [one for one in orders.find(db) if one in others]
     held = set(own)
     missing = [one for key, one in others.items() if key not in held]

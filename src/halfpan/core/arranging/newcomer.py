@@ -41,12 +41,16 @@ class ChartOrder:
 
 @dataclass(frozen=True, slots=True)
 class Repaint:
-    """How little brings a chart up to date: in a spare box or beside it, and in the right place."""
+    """How little brings a chart up to date: in a spare box or beside it, and in the right place.
+
+    ``at`` is the place, counted from 0, of the box where the new paint would stand.
+    """
 
     chart: str
     fewest: int
     in_place: int
     how: str
+    at: int = 0
 
 
 def place_newcomer(
@@ -67,24 +71,47 @@ def place_newcomer(
     With readings: the gap where the colour steps at mid strength grow least, beside a paint of its own
     family if there is one. Without: the gap that keeps most of the families in sequence.
     """
+    (gap,) = place_newcomers(order, [newcomer], others, rule)
+    return gap
+
+
+def place_newcomers(
+    order: Sequence[str],
+    newcomers: Sequence[Painted],
+    others: Mapping[str, Painted],
+    rule: OrderRule | None = None,
+) -> tuple[Gap, ...]:
+    """Return where each of some new paints would stand, were it the only one; see `place_newcomer`."""
     used = rule or OrderRule()
     known = {at: others[paint] for at, paint in enumerate(order) if paint in others}
-    own, *rest = places([newcomer, *known.values()], used)
-    placed = dict(zip(known, rest, strict=True))
+    placed = places([*newcomers, *known.values()], used)
+    own, rest = placed[: len(newcomers)], placed[len(newcomers) :]
+    turns = {key: turn for turn, key in enumerate(sorted({one.key for one in placed}))}
+    turn = np.full(len(order), -1)
+    turn[list(known)] = [turns[one.key] for one in rest]
+    family = np.array([""] * len(order), dtype=object)
+    family[list(known)] = [one.family for one in rest]
     mids = np.full((len(order), 3), np.nan)
     if known:
         mids[list(known)] = colours(list(known.values()))[:, 1]
-    mid = colours([newcomer])[0, 1]
-    if np.isfinite(mid).all() and np.isfinite(mids).all(axis=1).any():
-        beside = np.zeros(len(order), dtype=bool)
-        beside[[at for at, one in placed.items() if one.family == own.family]] = True
-        return _gap(order, _cheapest(mids, mid, beside), "reading")
-    if not order or own.family == "unplaced":
-        return _gap(order, len(order), "nothing")
-    later = np.array([at in placed and placed[at].key > own.key for at in range(len(order))], dtype=int)
-    earlier = np.array([at in placed and placed[at].key < own.key for at in range(len(order))], dtype=int)
+    read = bool(np.isfinite(mids).all(axis=1).any())
+    gaps = []
+    for one, mid in zip(own, colours(list(newcomers))[:, 1] if newcomers else (), strict=True):
+        if read and np.isfinite(mid).all():
+            gaps.append(_gap(order, _cheapest(mids, mid, family == one.family), "reading"))
+        elif not order or one.family == "unplaced":
+            gaps.append(_gap(order, len(order), "nothing"))
+        else:
+            gaps.append(_gap(order, _least_faults(turn, turns[one.key]), "family"))
+    return tuple(gaps)
+
+
+def _least_faults(turn: NDArray[np.intp], own: int) -> int:
+    """Return the last gap with fewest paints on the wrong side; ``turn`` is -1 where nothing is known."""
+    later = (turn > own).astype(int)
+    earlier = ((turn >= 0) & (turn < own)).astype(int)
     faults = np.concatenate([[0], np.cumsum(later)]) + np.concatenate([np.cumsum(earlier[::-1])[::-1], [0]])
-    return _gap(order, len(faults) - 1 - int(np.argmin(faults[::-1])), "family")
+    return len(faults) - 1 - int(np.argmin(faults[::-1]))
 
 
 def outdated(charts: Sequence[ChartOrder], newcomer: str, gap: Gap) -> tuple[Repaint, ...]:
@@ -127,5 +154,5 @@ def _repaint(chart: ChartOrder, gap: Gap) -> Repaint:
     words = "1 box" if in_place == 1 else f"1 box, or {in_place} to have it in its place"
     if spares:
         nearest = min(spares, key=lambda i: shifts[i])
-        return Repaint(chart.chart, 1, in_place, f"{words}; box {nearest + 1} is spare")
-    return Repaint(chart.chart, 1, in_place, f"{words}; no box is spare, so on a sheet of its own")
+        return Repaint(chart.chart, 1, in_place, f"{words}; box {nearest + 1} is spare", start)
+    return Repaint(chart.chart, 1, in_place, f"{words}; no box is spare, so on a sheet of its own", start)

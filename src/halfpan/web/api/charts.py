@@ -7,7 +7,8 @@ from typing import Any
 from fastapi import APIRouter
 
 from halfpan.core.chart.sheet import chart_to_dict
-from halfpan.studio.list_charts import list_charts
+from halfpan.studio.chart_document import charts_to_dict
+from halfpan.studio.follow_charts import follow_charts
 from halfpan.studio.read_document import reading_to_dict
 from halfpan.studio.review import Which, list_readings
 from halfpan.studio.see_chart import see_chart
@@ -18,22 +19,8 @@ router = APIRouter(prefix="/api", tags=["charts"])
 
 @router.get("/charts")
 def charts(studio: AskedStudio) -> dict[str, Any]:
-    """Return all charts with how far they are."""
-    return {
-        "charts": [
-            {
-                "chart": one.chart,
-                "kind": one.kind,
-                "title": one.title,
-                "made": one.made.isoformat(),
-                "pages": one.pages,
-                "paints": one.paints,
-                "painted": one.painted,
-                "reads": one.reads,
-            }
-            for one in list_charts(studio)
-        ]
-    }
+    """Return all charts with how far they are, and what brings each up to date."""
+    return charts_to_dict(follow_charts(studio))
 
 
 @router.get("/charts/{chart}")

@@ -14,6 +14,8 @@ from halfpan.web.drawing.colour import beyond_screens, fill_of
 WIDTH, LEFT, RIGHT, TOP, FOOT = 620.0, 46.0, 24.0, 30.0, 44.0
 STEP = 20
 LEAST_SPAN = 40.0
+WIDEST = 1.2
+"""Least width of the plane as a share of its height: a yellow runs straight up, and needs no tower."""
 LINE = 16.0
 
 Point = tuple[float, float]
@@ -23,8 +25,8 @@ class _Plane:
     """Where a* and b* lie on the drawing."""
 
     def __init__(self, points: Sequence[Point]) -> None:
-        self.a0, self.a1 = _span([a for a, _ in points])
         self.b0, self.b1 = _span([b for _, b in points])
+        self.a0, self.a1 = _span([a for a, _ in points], least=WIDEST * (self.b1 - self.b0))
         self.scale = (WIDTH - LEFT - RIGHT) / (self.a1 - self.a0)
         self.height = TOP + FOOT + (self.b1 - self.b0) * self.scale
 
@@ -76,9 +78,12 @@ def _names(plane: _Plane, others: Sequence[tuple[str, Sequence[Lab]]], strong: L
     return parts
 
 
-def _span(values: Sequence[float]) -> tuple[float, float]:
-    low, high = math.floor(min(values) / STEP) * STEP, math.ceil(max(values) / STEP) * STEP
-    return float(low), float(max(high, low + LEAST_SPAN))
+def _span(values: Sequence[float], *, least: float = LEAST_SPAN) -> tuple[float, float]:
+    """Return whole steps around some values, widened on both sides until they are wide enough."""
+    low, high = math.floor(min(values) / STEP), math.ceil(max(values) / STEP)
+    short = max(0, math.ceil(least / STEP) - (high - low))
+    low, high = low - short // 2, high + short - short // 2
+    return float(low * STEP), float(high * STEP)
 
 
 def _grid(plane: _Plane) -> list[Markup]:
