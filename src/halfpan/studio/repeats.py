@@ -25,11 +25,15 @@ def repeatability_of(db: Connection, accepted: Iterable[KeptSwatch]) -> Repeatab
     Boxes of one paint count once each, whichever chart they are on; two photographs of one box are no
     repeat of painting. Strokes of a sheet of tests count box by box.
     """
-    groups: dict[str, dict[tuple[str | None, str], Painted]] = {}
+    boxes: dict[str, list[KeptSwatch]] = {}
     for kept in accepted:
         if kept.swatch.paint is not None:
-            box = (kept.chart, kept.swatch.box)
-            groups.setdefault(kept.swatch.paint, {})[box] = _painted(kept.swatch.paint, kept.swatch)
+            boxes.setdefault(kept.swatch.paint, []).append(kept)
+    groups: dict[str, dict[tuple[str | None, str], Painted]] = {
+        paint: {(one.chart, one.swatch.box): _painted(paint, one.swatch) for one in some}
+        for paint, some in boxes.items()
+        if len(some) > 1
+    }
     for stroke in repeats.listed(db):
         lone = Swatch(stroke.box, stroke.paint, "", masstone=stroke.lab)
         sheet = f"{stroke.paint} {stroke.chart} {stroke.box}"

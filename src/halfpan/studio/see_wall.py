@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from types import MappingProxyType
 from typing import Literal, get_args
 
 from halfpan.collection import orders, paints, swatches
@@ -13,7 +14,7 @@ from halfpan.core.arranging.order import FAMILIES, Family, OrderRule, Placed, pl
 from halfpan.core.arranging.painted import Painted
 from halfpan.core.paint.paint import Label, Paint
 from halfpan.core.paint.scales import PROPERTIES, Property
-from halfpan.core.paint.witness import WITNESSES, Said, Witness, answers, label_says, literature_says
+from halfpan.core.paint.witness import Said, Witness, answers, label_says, literature_says
 from halfpan.studio.list_paints import answering
 from halfpan.studio.painted_paints import joined
 from halfpan.studio.studio import Studio
@@ -145,14 +146,22 @@ def narrow_wall(
 def _told(painted: Painted, placed: Placed, box: KeptSwatch | None) -> WallPaint:
     paint, label = painted.paint, painted.paint.label
     ratings = Label("", "", label.lightfastness, label.transparency, label.granulation, label.staining)
-    said: dict[Witness, frozenset[Quality]] = {
-        "label": _printed(ratings, label.scales),
-        "literature": _published(paint.codes),
-        "proof": _qualities(painted.proof()),
-    }
-    single: frozenset[Quality] = frozenset({"single pigment"}) if len(paint.codes) == 1 else frozenset()
-    qualities = {witness: said[witness] | single for witness in WITNESSES}
+    qualities = _by_witness(
+        _printed(ratings, label.scales),
+        _published(paint.codes),
+        _qualities(painted.proof()),
+        single=len(paint.codes) == 1,
+    )
     return WallPaint(paint, placed, box, qualities, painted.seen)
+
+
+@lru_cache(maxsize=4096)
+def _by_witness(
+    label: frozenset[Quality], literature: frozenset[Quality], proof: frozenset[Quality], *, single: bool
+) -> Mapping[Witness, frozenset[Quality]]:
+    told: dict[Witness, frozenset[Quality]] = {"label": label, "literature": literature, "proof": proof}
+    codes: frozenset[Quality] = frozenset({"single pigment"}) if single else frozenset()
+    return MappingProxyType({witness: said | codes for witness, said in told.items()})
 
 
 @lru_cache(maxsize=4096)

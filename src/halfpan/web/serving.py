@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import socket
 import threading
 import webbrowser
@@ -42,6 +43,8 @@ def serve_page(wish: Serving, *, tell: Callable[[str], None]) -> None:
     code = new_code() if wish.on_network else None
     names = network_names() if wish.on_network else frozenset()
     app = create_app(wish.studio_folder, read_only=wish.read_only, hosts=LOOPBACK | names, pairing_code=code)
+    gc.collect()
+    gc.freeze()  # the program itself need not be looked through for rubbish in the middle of an answer
     tell(say("serve.here", address=f"http://127.0.0.1:{port}"))
     if code:
         addresses = ", ".join(f"http://{name}:{port}" for name in sorted(names - LOOPBACK))

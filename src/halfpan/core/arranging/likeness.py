@@ -82,10 +82,14 @@ def nearest(one: Painted, others: Sequence[Painted], repeat: Repeatability) -> l
     labs, ratios, limits = colours(others), hiding(others), repeat.limits()
     apart = delta_e_2000(labs, colours([one])[0])
     steps = np.abs(ratios - hiding([one])[0])
+    read = np.isfinite(apart)
+    alike = set(np.flatnonzero(read.any(axis=1) & (~read | (apart <= limits)).all(axis=1)).tolist())
+    codes, name = set(one.paint.codes), fold_name(one.paint.name)
     found = [
         _likeness(one, other, apart[k], float(steps[k]), limits)
         for k, other in enumerate(others)
         if other.paint.id != one.paint.id
+        and (k in alike or set(other.paint.codes) == codes or fold_name(other.paint.name) == name)
     ]
     return sorted((f for f in found if f), key=lambda f: (KINDS.index(f.kind), f.worst, f.second))
 

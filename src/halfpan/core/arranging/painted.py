@@ -17,6 +17,7 @@ from halfpan.core.paint.witness import Said, Statement, statements, swatch_says
 Array = NDArray[np.float64]
 
 STRENGTHS = ("masstone", "mid", "tint")
+_UNREAD = (np.nan, np.nan, np.nan)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,13 +40,12 @@ class Painted:
 
 def colours(painted: Sequence[Painted]) -> Array:
     """Return the colours at masstone, mid and tint, shape (n, 3, 3); NaN where nothing was read."""
-    found = np.full((len(painted), 3, 3), np.nan)
-    for row, one in zip(found, painted, strict=True):
-        if one.swatch is not None:
-            for strength, lab in enumerate((one.swatch.masstone, one.swatch.mid, one.swatch.tint)):
-                if lab is not None:
-                    row[strength] = lab
-    return found
+    swatches = [one.swatch for one in painted]
+    labs = [
+        (one.masstone or _UNREAD, one.mid or _UNREAD, one.tint or _UNREAD) if one else (_UNREAD,) * 3
+        for one in swatches
+    ]
+    return np.array(labs, dtype=float).reshape(len(labs), 3, 3)
 
 
 def hiding(painted: Sequence[Painted]) -> Array:

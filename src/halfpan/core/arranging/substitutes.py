@@ -91,7 +91,12 @@ def find_substitutes(
     target nothing can be matched: paints with the same codes are returned with unknown differences.
     """
     need = wanted or Wanted()
-    fits = {one.paint.id: _fits(one, need) for one in others if one.paint.id != target.paint.id}
+    anything = need == Wanted(by=need.by)
+    fits = {
+        one.paint.id: True if anything else _fits(one, need)
+        for one in others
+        if one.paint.id != target.paint.id
+    }
     able = [one for one in others if fits.get(one.paint.id)]
     unknown = tuple(paint for paint, answer in fits.items() if answer is None)
     labs = colours([target])[0]
