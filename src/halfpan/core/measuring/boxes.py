@@ -16,7 +16,7 @@ from halfpan.core.measuring.grain import with_grain
 from halfpan.core.measuring.hiding import hiding
 from halfpan.core.measuring.looks import look
 from halfpan.core.measuring.photo import Array
-from halfpan.core.measuring.response import Response, correct, slopes
+from halfpan.core.measuring.response import Response, correct, light_slopes
 from halfpan.core.measuring.sample import LUMINANCE, Sample, samples_of
 from halfpan.core.measuring.seen import Seen
 from halfpan.core.measuring.strength import MID, TINT, state_on_path, value_range
@@ -49,10 +49,12 @@ class _Taken:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Colours:
-    """What the samples are as colours."""
+    """What the samples are as colours; ``luminance`` Y, ``outside`` how far outside the screen's range."""
 
     relative: Array
     lab: Array
+    luminance: Array
+    outside: Array
     doubt: Doubt
     spread: Array
 
@@ -113,10 +115,11 @@ def _colours(taken: _Taken, response: Response, seen: Seen) -> _Colours:
     relative = np.nan_to_num(without_veil(raw, taken.veil.share[:, None]), nan=1.0)
     lab = correct(response, relative)
     doubt = doubt_of(response, lab, relative, samples=taken.samples, field=seen.field, veil=taken.veil)
-    _, by_light = slopes(response, relative)
+    by_light = light_slopes(response, relative)
     scatter = np.nan_to_num(np.stack([s.spread for s in taken.samples]))
     moved = np.einsum("nij,njk,nk->nik", metric_2000(lab), by_light, scatter)
-    return _Colours(relative, lab, doubt, np.sqrt((moved**2).sum((1, 2)) / 3))
+    spread = np.sqrt((moved**2).sum((1, 2)) / 3)
+    return _Colours(relative, lab, lab_to_xyz(lab)[:, 1], outside_srgb(lab), doubt, spread)
 
 
 def _unseen(box: Box, mine: list[int], taken: _Taken, seen: Seen) -> str | None:
@@ -178,7 +181,7 @@ def _one_box(
             lab=_lab(colours.lab[k]),
             within_delta_e00=float(colours.doubt.radius[k]),
             tier=response.tier,
-            flags=_flags(taken.samples[k], colours.lab[k]),
+            flags=_flags(taken.samples[k], float(colours.outside[k])),
             spread=float(colours.spread[k]),
             count=taken.samples[k].count,
         )
@@ -226,7 +229,7 @@ def _swatch(
     strong = named["masstone"]
     hides = None
     if "black line" in named and "bare line" in named:
-        luminance = lab_to_xyz(colours.lab)[:, 1]
+        luminance = colours.luminance
         dy = [_luminance_doubt(colours, k) for k in (strong, named["black line"])]
         hides = hiding(
             float(luminance[strong]),
@@ -261,11 +264,11 @@ def _luminance_doubt(colours: _Colours, k: int) -> float:
     return float(slope * np.sqrt(colours.doubt.covariance[k, 0, 0]))
 
 
-def _flags(sample: Sample, lab: Array) -> tuple[str, ...]:
+def _flags(sample: Sample, outside: float) -> tuple[str, ...]:
     """Raise the flags that the bench shows to pay (docs/science/reading.md has how often each is right)."""
     named = {
         "beyond what the picture can hold": max(sample.high.max(), sample.low.max()) > 0.3,
-        "outside the screen's range": float(outside_srgb(lab)) > 1.0,
+        "outside the screen's range": outside > 1.0,
     }
     return tuple(name for name, holds in named.items() if holds)
 

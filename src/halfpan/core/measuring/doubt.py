@@ -15,7 +15,7 @@ from halfpan.core.colour.difference import metric_2000
 from halfpan.core.measuring.light import LightField, read_raster
 from halfpan.core.measuring.misfit import distance, growth
 from halfpan.core.measuring.photo import Array
-from halfpan.core.measuring.response import Response, slopes
+from halfpan.core.measuring.response import Response, light_slopes, slopes
 from halfpan.core.measuring.sample import Sample
 from halfpan.core.measuring.veil import Veil
 
@@ -64,7 +64,7 @@ def doubt_of(
 
 def doubt_of_light(response: Response, lab: Array, relative: Array, light: Array) -> Doubt:
     """Doubt of readings whose light is in doubt by a covariance, shape (n, 3, 3)."""
-    by_theta, by_light = slopes(response, relative)
+    by_theta, by_light = slopes(response, relative), light_slopes(response, relative)
     covariance = np.einsum("nij,jk,nlk->nil", by_theta, response.covariance, by_theta)
     covariance += np.einsum("nij,njk,nlk->nil", by_light, light, by_light)
     metric = metric_2000(lab)

@@ -285,15 +285,18 @@ def _as_on_sheet(patch_light: Array, relative: Array, where: Array) -> Array:
     return np.asarray((relative - over[:, None]) * np.exp(gain + level[:, None]))
 
 
-def slopes(response: Response, relative: Array) -> tuple[Array, Array]:
-    """How Lab moves with the numbers of the response, (..., 3, 21), and with the light, (..., 3, 3)."""
-    by_theta = _slope(lambda t: _to_lab(t, relative), response.mean, 1e-5)
+def slopes(response: Response, relative: Array) -> Array:
+    """How Lab moves with the numbers of the response, shape (..., 3, 21)."""
+    return _slope(lambda t: _to_lab(t, relative), response.mean, 1e-5)
+
+
+def light_slopes(response: Response, relative: Array) -> Array:
+    """How Lab moves with the light, shape (..., 3, 3)."""
     steps = [np.where(np.arange(3) == c, 1e-5, 0.0) for c in range(3)]
-    by_light = np.stack(
+    return np.stack(
         [(_to_lab(response.mean, relative + s) - _to_lab(response.mean, relative - s)) / 2e-5 for s in steps],
         axis=-1,
     )
-    return by_theta, by_light
 
 
 def _to_lab(theta: Array, relative: Array) -> Array:
