@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from halfpan.core.chart.sheet import Rect, Zone
+from halfpan.core.chart.sheet import Zone
 from halfpan.core.measuring.flatten import Flattening, to_picture
 from halfpan.core.measuring.light import LightField, paper_light
 from halfpan.core.measuring.photo import Array, Photo, light_and_ends
@@ -50,9 +50,12 @@ def look(
     """
     if not zones:
         return []
-    grids = [_grid(zone.rect, flattening.pixels_per_mm) for zone in zones]
-    ends = np.cumsum([len(g) for g in grids])
-    points = np.concatenate(grids)
+    offsets = {size: _grid(*size, flattening.pixels_per_mm) for size in {_size(zone) for zone in zones}}
+    grids = [offsets[_size(zone)] for zone in zones]
+    ends = np.cumsum([len(grid) for grid in grids])
+    points = np.concatenate(
+        [grid + np.array([zone.rect.x, zone.rect.y]) for grid, zone in zip(grids, zones, strict=True)]
+    )
     light, high, low = light_and_ends(photo, to_picture(flattening, points))
     if field is not None:
         light = light / paper_light(field, points)
@@ -65,23 +68,29 @@ def look(
             below,
             _along(grid, zone),
             (zone.rect.x + zone.rect.width / 2, zone.rect.y + zone.rect.height / 2),
-            (zone.rect.width, zone.rect.height),
+            _size(zone),
         )
         for seen, above, below, grid, zone in pieces
     ]
 
 
-def _grid(rect: Rect, pixels_per_mm: float) -> Array:
-    area = max(rect.width * rect.height, 1e-6)
+def _size(zone: Zone) -> tuple[float, float]:
+    return zone.rect.width, zone.rect.height
+
+
+def _grid(width: float, height: float, pixels_per_mm: float) -> Array:
+    """Lay places to look at over a zone of some size: offsets (n, 2) in mm from its top left."""
+    area = max(width * height, 1e-6)
     step = max(STEP_MM, 1.0 / max(pixels_per_mm, 1e-6), float(np.sqrt(area / MOST_LOOKS)))
-    across, down = max(1, int(rect.width / step)), max(1, int(rect.height / step))
-    x = rect.x + (np.arange(across) + 0.5) * rect.width / across
-    y = rect.y + (np.arange(down) + 0.5) * rect.height / down
+    across, down = max(1, int(width / step)), max(1, int(height / step))
+    x = (np.arange(across) + 0.5) * width / across
+    y = (np.arange(down) + 0.5) * height / down
     return np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
 
 
 def _along(grid: Array, zone: Zone) -> Array:
-    rect = zone.rect
-    across, down = (grid[:, 0] - rect.x) / rect.width, (grid[:, 1] - rect.y) / rect.height
-    ways = {"right": across, "left": 1 - across, "down": down, "up": 1 - down}
-    return ways[zone.towards or "right"]
+    """How far each place lies along the zone's direction, 0-1."""
+    across, down = grid[:, 0] / zone.rect.width, grid[:, 1] / zone.rect.height
+    if zone.towards in {"down", "up"}:
+        return down if zone.towards == "down" else 1 - down
+    return 1 - across if zone.towards == "left" else across

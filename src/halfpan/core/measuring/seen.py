@@ -12,7 +12,6 @@ from halfpan.core.chart.sheet import Rect
 from halfpan.core.measuring.flatten import Flattening, to_picture
 from halfpan.core.measuring.light import LightField, paper_light
 from halfpan.core.measuring.photo import Array, Photo, light_at, reduced
-from halfpan.core.measuring.raster import CELL_MM
 
 NEARLY = 0.95
 """A picture that was made already will do when it has so much of the pixels that were asked for."""
@@ -52,20 +51,10 @@ def flat_piece(seen: Seen, rect: Rect, pixels_per_mm: float) -> Array:
     points: NDArray[np.float64] = np.stack(np.meshgrid(x, y), axis=-1)
     light, _ = light_at(seen.photo, to_picture(seen.flattening, points))
     if seen.field is not None:
-        light = light / _paper_over(seen.field, x, y)
+        light = light / paper_light(seen.field, points)
     if finer == 1:
         return light
     return np.asarray(cv2.resize(light, (cols, rows), interpolation=cv2.INTER_AREA), dtype=np.float64)
-
-
-def _paper_over(field: LightField, x: Array, y: Array) -> Array:
-    """Light of bare paper over a grid, worked out at the field's own spacing and linear between, as it is."""
-    wide, high = (max(2, int(np.ptp(v) / CELL_MM) + 2) for v in (x, y))
-    across, down = np.linspace(x[0], x[-1], wide), np.linspace(y[0], y[-1], high)
-    known = paper_light(field, np.stack(np.meshgrid(across, down), axis=-1))
-    col, row = (np.linspace(0, n - 1, len(v), dtype=np.float32) for n, v in ((wide, x), (high, y)))
-    places = np.meshgrid(col, row)
-    return np.asarray(cv2.remap(known.astype(np.float32), *places, cv2.INTER_LINEAR), dtype=np.float64)
 
 
 def coarser(seen: Seen, pixels_per_mm: float) -> Seen:
