@@ -59,6 +59,47 @@ def test_the_ladder_of_the_page_is_that_of_the_document(mixing):
     assert f"within ΔE {told[0]['within_delta_e00']:.1f} at full strength" in text
 
 
+def test_the_mix_is_drawn_on_the_plane_with_its_doubt_and_what_it_is_made_of(mixing):
+    text = mixing.get(f"/mixes/predicted?{PAIR}").text
+    plot = text.split('class="plot sheet"')[1].split("</svg>")[0]
+    assert plot.count('class="main dashed"') == plot.count('class="ladder-path dashed"') == 1
+    assert plot.count('class="other"') == 2  # both paints as painted, whole lines
+    assert plot.count('class="trust"') == 1
+    assert "2 : 1, chosen" in plot
+    assert "proof-mark" not in plot
+    mixing.change("/mixes/log", {"mix": "2 p1 + 1 p2", "colour": "40,10,20"})
+    text = mixing.get(f"/mixes/predicted?{PAIR}").text
+    assert text.count("proof-mark") == 1
+    steps = re.findall(
+        r"L\* (\d+).{1,40}? ± (\d+\.\d)</span>", text.split('class="steps"')[1].split("</ol>")[0]
+    )
+    told = mixing.get("/api/mixes/predict", params={"mix": "2 p1 + 1 p2"}).json()["predictions"]
+    assert [int(L) for L, _ in steps] == [round(one["lab"][0]) for one in told]
+    assert [float(within) for _, within in steps] == [round(one["within_delta_e00"], 1) for one in told]
+
+
+def test_flags_call_a_paint_by_its_name(mixing):
+    told = mixing.get("/api/mixes/predict", params={"mix": "2 p1 + 1 p2"}).json()["predictions"][0]["flags"]
+    names = {one["name"] for one in mixing.get("/api/paints").json()["paints"]}
+    unknown = [flag for flag in told if flag.startswith("strength of ")]
+    assert unknown  # six boxes of a chart tell nothing about strength
+    assert all(any(name in flag for name in names) for flag in unknown)
+    assert not any(re.search(r"\bp\d+\b", flag) for flag in told)
+
+
+def test_a_mix_is_predicted_on_the_paper_that_was_chosen(mixing):
+    usual = mixing.get(f"/mixes/predicted?{PAIR}").text
+    assert "On which paper" not in mixing.get("/mixes").text  # no white was measured
+    mixing.change("/papers/new", {"name": "Cream rag", "white": "88,2,14"})
+    assert "Cream rag" in mixing.get("/mixes").text
+    cream = mixing.get(f"/mixes/predicted?{PAIR}&paper=Cream+rag").text
+    assert cream.split('class="steps"')[1] != usual.split('class="steps"')[1]
+    assert "paper=Cream+rag" in cream  # goes on with every ratio
+    asked = {"colour": "60,20,20", "paper": "Cream rag"}
+    assert "paper=Cream+rag" in mixing.get("/mixes/match", params=asked).text
+    assert 'role="alert"' in mixing.get(f"/mixes/predicted?{PAIR}&paper=nowhere").text
+
+
 def test_every_part_of_a_pair_shows_proof_where_it_was_painted(mixing):
     text = mixing.get(f"/mixes/predicted?{PAIR}").text
     rows = text.split('class="ratios"')[1]

@@ -92,7 +92,9 @@ def test_templates_hold_no_words_of_their_own() -> None:
             r"\{#.*?#\}|\{%.*?%\}|\{\{.*?\}\}|<[^>]*>", " ", path.read_text("utf-8"), flags=re.DOTALL
         )
         left = re.sub(
-            r"&\w+;|\b(?:L|C|h|a|b|mm|ml|Space|Delete|Esc|Ctrl|Z|g|p|c|m|t|s|n)\b|ΔE|hidden|data-\w+", " ", text
+            r"&\w+;|\b(?:L|C|h|a|b|mm|ml|Space|Delete|Esc|Ctrl|Z|g|p|c|m|t|s|n)\b|ΔE|hidden|data-\w+",
+            " ",
+            text,
         )
         if found := re.findall(r"[^\W\d_]{2,}", left):
             held[path.name] = found

@@ -18,6 +18,11 @@ def list_papers(studio: Studio) -> list[Paper]:
         return papers.listed(db)
 
 
+def measured_papers(studio: Studio) -> list[str]:
+    """Return the names of the papers whose white was measured, which a mix can be predicted on."""
+    return [one.name for one in list_papers(studio) if one.lab is not None]
+
+
 def add_paper(studio: Studio, paper: Paper, *, now: datetime, who: str = "") -> Paper:
     """Keep a paper.
 

@@ -62,7 +62,7 @@ def predict_mix(
         learnt, named, names, ground = _ready(studio, db, paper)
     parts = parts_in_words(text, named)
     washes = [(from_parts(parts, _total(strength, learnt)),) for strength in strengths]
-    return Predicted(_answer(learnt, washes, ground, by_eye=by_eye), names)
+    return Predicted(_answer(learnt, washes, ground, names, by_eye=by_eye), names)
 
 
 def predict_glaze(
@@ -78,7 +78,7 @@ def predict_glaze(
     written = [*strengths, *[strengths[-1]] * len(layers)][: len(layers)]
     totals = [_total(strength, learnt) for strength in reversed(written)]
     washes = tuple(from_parts(wash, total) for wash, total in zip(layers, totals, strict=True))
-    return Predicted(_answer(learnt, [washes], ground, by_eye=by_eye), names)
+    return Predicted(_answer(learnt, [washes], ground, names, by_eye=by_eye), names)
 
 
 def predict_table(studio: Studio, table: Table, *, paper: str = "", by_eye: bool = False) -> Predicted:
@@ -89,7 +89,7 @@ def predict_table(studio: Studio, table: Table, *, paper: str = "", by_eye: bool
     with studio.look() as db:
         learnt, named, names, ground = _ready(studio, db, paper)
     washes = [(wash,) for wash in recipes_in_table(table, named)]
-    return Predicted(_answer(learnt, washes, ground, by_eye=by_eye), names)
+    return Predicted(_answer(learnt, washes, ground, names, by_eye=by_eye), names)
 
 
 def _ready(
@@ -122,7 +122,8 @@ def _total(strength: float, learnt: Learnt) -> float:
 
 
 def _answer(
-    learnt: Learnt, washes: Sequence[tuple[Wash, ...]], ground: Lab, *, by_eye: bool
+    learnt: Learnt, washes: Sequence[tuple[Wash, ...]], ground: Lab, names: dict[str, str], *, by_eye: bool
 ) -> tuple[Prediction, ...]:
     recipes = [Recipe(layers, ground) for layers in washes]
-    return predict(learnt, recipes, amount_spread=learnt.prior.rough_parts if by_eye else 0.0)
+    spread = learnt.prior.rough_parts if by_eye else 0.0
+    return predict(learnt, recipes, amount_spread=spread, names=names)

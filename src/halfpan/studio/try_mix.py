@@ -22,6 +22,7 @@ from halfpan.core.paint.reading import Lab
 from halfpan.errors import BadRequest
 from halfpan.studio.find_paint import find_paint
 from halfpan.studio.learn_mixes import learnt_mixes
+from halfpan.studio.paint_names import names_of
 from halfpan.studio.predict_mix import LADDER, ground_of
 from halfpan.studio.studio import Studio
 
@@ -99,8 +100,9 @@ def try_mix(studio: Studio, parts: Sequence[tuple[str, float]], *, paper: str = 
             raise BadRequest("A mix takes one to four paints, each with some parts.")
         learnt.require([paint for paint, _ in wash])
         painted = _painted(db, [paint for paint, _ in wash])
+        names = names_of(paints.listed(db))
     held = {paint.id: paint for paint, _ in named}
-    ladder = predict(learnt, [_recipe(learnt, wash, ground, s) for s in LADDER])
+    ladder = predict(learnt, [_recipe(learnt, wash, ground, s) for s in LADDER], names=names)
     proofs = _proofs(learnt, [paint for paint, _ in wash], painted, ground)
     return MixTried(
         paints=tuple(held[paint] for paint, _ in wash),

@@ -37,7 +37,7 @@ def test_black_is_opaque_at_every_step_and_white_does_not_show():
         "black": "opaque at every step",
         "white": "white on white",
     }
-    assert found["black"].sentence == "strength of black unknown: its swatches hide the paper at every step"
+    assert found["black"].sentence() == "strength of black unknown: its swatches hide the paper at every step"
 
 
 def test_white_over_a_black_line_shows_its_cover():

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,7 +46,11 @@ class Prediction:
 
 
 def predict(
-    learnt: Learnt, recipes: Sequence[Recipe], *, amount_spread: float = 0.0
+    learnt: Learnt,
+    recipes: Sequence[Recipe],
+    *,
+    amount_spread: float = 0.0,
+    names: Mapping[str, str] = MappingProxyType({}),
 ) -> tuple[Prediction, ...]:
     """Predict the colour of each recipe.
 
@@ -54,6 +59,7 @@ def predict(
     learnt : what is known of the paints
     recipes : mixes, ladders or glazes, amounts in the unit of the readings
     amount_spread : how far off the parts may be measured out (natural logarithm; 0.22 is by eye)
+    names : what the flags call a paint; one that is not named there goes by its id
 
     Raises
     ------
@@ -68,7 +74,7 @@ def predict(
     Y_black = lab_to_xyz(colours(over_black, learnt.coefficients, learnt.prior))[:, 1]
     contrast = Y_black / np.maximum(lab_to_xyz(expected.lab)[:, 1], 1e-6)
     outside = outside_srgb(expected.lab)
-    flags = flags_of(learnt, recipes)
+    flags = flags_of(learnt, recipes, names)
     return tuple(
         Prediction(
             recipe=recipe,
@@ -83,9 +89,9 @@ def predict(
     )
 
 
-def flags_of(learnt: Learnt, recipes: Sequence[Recipe]) -> list[tuple[str, ...]]:
+def flags_of(learnt: Learnt, recipes: Sequence[Recipe], names: Mapping[str, str]) -> list[tuple[str, ...]]:
     """Return what should be said of each recipe beside its colour."""
-    unknown = {p: u.sentence for p, u in strength_unknown(learnt).items()}
+    unknown = {p: u.sentence(names.get(p, p)) for p, u in strength_unknown(learnt).items()}
     ranges = _painted_amounts(learnt)
     return [
         tuple(

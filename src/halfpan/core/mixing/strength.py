@@ -39,15 +39,14 @@ class StrengthUnknown:
     reason: Reason
     settles: Recipe | None = None
 
-    @property
-    def sentence(self) -> str:
-        """Say it plainly."""
+    def sentence(self, name: str = "") -> str:
+        """Say it plainly, of the paint by a name where one is given."""
         what = {
             "opaque at every step": "its swatches hide the paper at every step",
             "white on white": "it hardly shows on white paper",
             "amounts unknown": "how much was painted is only guessed",
         }[self.reason]
-        return f"strength of {self.paint} unknown: {what}"
+        return f"strength of {name or self.paint} unknown: {what}"
 
 
 def strength_unknown(learnt: Learnt, *, settle: bool = False) -> dict[str, StrengthUnknown]:

@@ -31,17 +31,17 @@ def predict(studio: AskedStudio, mix: str, paper: str = "") -> dict[str, Any]:
 
 
 @router.get("/match")
-def match(
+def match(  # noqa: PLR0917 (a question sends them by name)
     studio: AskedStudio,
     colour: str,
     among: str = "all",
     paints: Annotated[int, Query(ge=1, le=4)] = 3,
     count: Annotated[int, Query(ge=1, le=40)] = 12,
+    paper: str = "",
 ) -> dict[str, Any]:
     """Find the mixes nearest to ``L,a,b`` or ``#rrggbb``."""
-    return match_to_dict(
-        find_match(studio, colour_in_words(colour), among=among_tins(studio, among), most=paints, count=count)
-    )
+    lab, tin = colour_in_words(colour), among_tins(studio, among)
+    return match_to_dict(find_match(studio, lab, among=tin, most=paints, count=count, paper=paper))
 
 
 @router.get("/plan")

@@ -6,6 +6,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from halfpan.core.colour.notation import hue_words
+from halfpan.studio.keep_paper import measured_papers
 from halfpan.studio.lay_tin import list_tins
 from halfpan.studio.match_colour import MatchAnswer, colour_in_words, find_match
 from halfpan.studio.mix_words import mix_in_words
@@ -13,6 +14,7 @@ from halfpan.web.among import among_tins
 from halfpan.web.asked import AskedStudio
 from halfpan.web.drawing.wash import flat_colour, predicted_wash
 from halfpan.web.frame import show
+from halfpan.web.pages.mixes import mix_url
 
 router = APIRouter(include_in_schema=False)
 NEAR = 5.0  # dE00 up to which a painted box is worth showing as proof, as the command shows it
@@ -20,22 +22,30 @@ SHOWN = 6
 
 
 @router.get("/mixes/match")
-def match_page(
-    request: Request, studio: AskedStudio, colour: str = "", among: str = "all", paints: int = 3
+def match_page(  # noqa: PLR0917 (a form sends them by name)
+    request: Request,
+    studio: AskedStudio,
+    colour: str = "",
+    among: str = "all",
+    paints: int = 3,
+    paper: str = "",
 ) -> Response:
     """Ask for a colour, and show the mixes that come nearest."""
     lab = colour_in_words(colour) if colour.strip() else None
     answer = (
-        find_match(studio, lab, among=among_tins(studio, among), most=paints, count=SHOWN) if lab else None
+        find_match(studio, lab, among=among_tins(studio, among), most=paints, count=SHOWN, paper=paper)
+        if lab
+        else None
     )
     matter = {
-        "asked": {"colour": colour, "among": among, "paints": paints},
+        "asked": {"colour": colour, "among": among, "paints": paints, "paper": paper},
+        "papers": measured_papers(studio),
         "tins": [one.name for one in list_tins(studio) if one.paints],
         "answer": answer,
         "target": flat_colour(lab, hue_words(lab)) if lab else "",
         "target_words": hue_words(lab) if lab else "",
         "painted": _painted(answer) if answer else [],
-        "matches": _matches(answer) if answer else [],
+        "matches": _matches(answer, paper) if answer else [],
     }
     return show(request, "match.html", matter, section="mixes")
 
@@ -48,11 +58,11 @@ def _painted(answer: MatchAnswer) -> list[tuple[str, str, float]]:
     ]
 
 
-def _matches(answer: MatchAnswer) -> list[dict[str, object]]:
+def _matches(answer: MatchAnswer, paper: str) -> list[dict[str, object]]:
     return [
         {
             "parts": one.parts,
-            "query": "&".join(f"paint={paint}&parts={parts}" for paint, parts in one.parts),
+            "url": mix_url([paint for paint, _ in one.parts], [parts for _, parts in one.parts], paper),
             "strength": one.strength,
             "apart": one.apart,
             "within": one.prediction.within_delta_e00,

@@ -2,48 +2,63 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Annotated
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, File, Form, Query, Request, UploadFile
 from starlette.responses import HTMLResponse, Response
 
 from halfpan.core.colour.notation import hue_words, leans
+from halfpan.core.colour.spaces import lab_to_lch
 from halfpan.errors import BadRequest, HalfpanError, NotLearnt
 from halfpan.files.words import say
+from halfpan.studio.keep_paper import measured_papers
 from halfpan.studio.match_colour import colour_in_words
 from halfpan.studio.mix_log import log_mix, logged_mixes
 from halfpan.studio.try_mix import MOST_PAINTS, MixTried, mixable_paints, try_mix
 from halfpan.web.asked import AskedNow, AskedStudio
+from halfpan.web.drawing.mix_plot import mix_plot
 from halfpan.web.drawing.wash import predicted_wash
 from halfpan.web.frame import show, templates
 from halfpan.web.pages.undo import done_at
 from halfpan.web.uploads import forget_uploads, keep_uploads
 
 router = APIRouter(include_in_schema=False)
+SHARES = ("", "½", "¼", "⅛", "¹⁄₁₆")
+"""The strengths of a ladder, as one writes them."""
 PaintsAsked = Annotated[list[str], Query(default_factory=list, alias="paint")]
 PartsAsked = Annotated[list[float], Query(default_factory=list, alias="parts")]
 Word = Annotated[str, Form()]
 
 
 @router.get("/mixes")
-def mixes_page(request: Request, studio: AskedStudio, paint: PaintsAsked, parts: PartsAsked) -> Response:
+def mixes_page(
+    request: Request, studio: AskedStudio, paint: PaintsAsked, parts: PartsAsked, paper: str = ""
+) -> Response:
     """Offer paints and parts, with what they are predicted to give and what was painted of them."""
     try:
         known = mixable_paints(studio)
     except NotLearnt:
         known = []
     wanted = _pairs(paint, parts) or [(one.id, 1.0) for one in known[:2]]
-    tried = try_mix(studio, wanted) if known else None
+    tried = try_mix(studio, wanted, paper=paper) if known else None
     rows = [*wanted, *[("", 0.0)] * MOST_PAINTS][:MOST_PAINTS]
-    matter = {"known": known, "rows": rows, **(_matter(tried) if tried else {"tried": None})}
+    matter = {
+        "known": known,
+        "rows": rows,
+        "papers": measured_papers(studio),
+        "paper": paper,
+        **(_matter(tried, paper) if tried else {"tried": None}),
+    }
     return show(request, "mixes.html", matter, section="mixes")
 
 
 @router.get("/mixes/predicted")
-def predicted(studio: AskedStudio, paint: PaintsAsked, parts: PartsAsked) -> Response:
+def predicted(studio: AskedStudio, paint: PaintsAsked, parts: PartsAsked, paper: str = "") -> Response:
     """Draw the prediction for the parts chosen so far, as a piece of the page."""
     try:
-        matter = {"trouble": "", **_matter(try_mix(studio, _pairs(paint, parts)))}
+        matter = {"trouble": "", **_matter(try_mix(studio, _pairs(paint, parts), paper=paper), paper)}
     except HalfpanError as refusal:
         matter = {"trouble": str(refusal), "tried": None}
     return HTMLResponse(templates().get_template("mix_predicted.html").render(matter))
@@ -85,7 +100,8 @@ def _pairs(paints: list[str], parts: list[float]) -> list[tuple[str, float]]:
     return [(paint, amount) for paint, amount in zip(paints, parts, strict=True) if paint and amount > 0]
 
 
-def _matter(tried: MixTried) -> dict[str, object]:
+def _matter(tried: MixTried, paper: str) -> dict[str, object]:
+    """Return what the prediction shows; ``paper`` goes on with every ratio that leads on."""
     best = [one.lab for one in tried.ladder]
     first, second = tried.ends
     return {
@@ -97,8 +113,30 @@ def _matter(tried: MixTried) -> dict[str, object]:
             (say("mixes.best"), predicted_wash("w-best", best), best[0]),
             (_end_name(second[0], best[0]), predicted_wash("w-second", second), second[0]),
         ],
-        "ratios": [(one, predicted_wash(f"w-{k}", one.ladder)) for k, one in enumerate(tried.ratios)],
+        "ratios": [
+            (one, predicted_wash(f"w-{k}", one.ladder), mix_url(_ids(tried), one.parts, paper))
+            for k, one in enumerate(tried.ratios)
+        ],
+        "steps": [
+            (share, one, predicted_wash(f"s-{k}", [one.lab, one.lab]), lab_to_lch(one.lab))
+            for k, (share, one) in enumerate(zip(SHARES, tried.ladder, strict=True))
+        ],
+        "plot": mix_plot(tried),
     }
+
+
+def mix_url(paints: Sequence[str], parts: Sequence[float], paper: str = "") -> str:
+    """Return where a mix is tried."""
+    asked = [
+        pair
+        for one, part in zip(paints, parts, strict=True)
+        for pair in (("paint", one), ("parts", f"{part:g}"))
+    ]
+    return f"/mixes?{urlencode([*asked, *([('paper', paper)] if paper else [])])}"
+
+
+def _ids(tried: MixTried) -> list[str]:
+    return [paint.id for paint in tried.paints]
 
 
 def in_words(tried: MixTried) -> str:

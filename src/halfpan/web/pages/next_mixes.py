@@ -15,6 +15,7 @@ from halfpan.studio.rule_chart import new_chart_id
 from halfpan.web.among import among_tins
 from halfpan.web.asked import AskedNow, AskedStudio
 from halfpan.web.frame import show
+from halfpan.web.pages.mixes import mix_url
 from halfpan.web.pages.undo import done_at
 
 router = APIRouter(include_in_schema=False)
@@ -57,7 +58,7 @@ def _boxes(found: BoxPlan) -> list[tuple[str, float, str]]:
         (
             mix_in_words(wash, found.names),
             after,
-            "&".join(f"paint={paint}&parts={amount:g}" for paint, amount in wash),
+            mix_url([paint for paint, _ in wash], [amount for _, amount in wash]),
         )
         for wash, after in zip(found.washes(), found.plan.after_each, strict=True)
     ]

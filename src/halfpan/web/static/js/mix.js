@@ -25,14 +25,17 @@ if (form) {
     if (kept) kept.value = told.dataset.mix;
   }
 
-  form.addEventListener("input", (event) => {
-    const row = event.target.closest(".mix-row");
+  function together(row, field) {
     const slide = row.querySelector("[data-slide]");
     const number = row.querySelector("[data-parts]");
-    if (event.target === slide) number.value = slide.value;
-    if (event.target === number) slide.value = number.value;
-    if (event.target.matches("select") && event.target.value && Number(number.value) === 0)
-      number.value = slide.value = 1;
+    if (field === slide) number.value = slide.value;
+    if (field === number) slide.value = number.value;
+    if (field.matches("select") && field.value && Number(number.value) === 0) number.value = slide.value = 1;
+  }
+
+  form.addEventListener("input", (event) => {
+    const row = event.target.closest(".mix-row");
+    if (row) together(row, event.target);
     clearTimeout(waiting);
     waiting = setTimeout(follow, 140);
   });
