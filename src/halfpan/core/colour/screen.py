@@ -6,6 +6,8 @@ range, and `outside_srgb` says by how much.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -24,8 +26,7 @@ def _rgb_to_xyz(primaries: tuple[tuple[float, float], ...], white: Array) -> Arr
     return columns * np.linalg.solve(columns, white)
 
 
-_SRGB: Array = _rgb_to_xyz(_SRGB_XY, D65)
-_P3: Array = _rgb_to_xyz(_P3_XY, D65)
+_SCREENS: dict[str, Array] = {"sRGB": _rgb_to_xyz(_SRGB_XY, D65), "P3": _rgb_to_xyz(_P3_XY, D65)}
 
 
 def encode_srgb(linear: ArrayLike) -> Array:
@@ -45,26 +46,34 @@ def decode_srgb(encoded: ArrayLike) -> Array:
 
 def xyz_to_linear_srgb(xyz: ArrayLike, white: ArrayLike = D50) -> Array:
     """Return linear sRGB, shape (..., 3), white to white by Bradford."""
-    return np.asarray(xyz, dtype=float) @ np.linalg.inv(_matrix(_SRGB, white)).T
+    return np.asarray(xyz, dtype=float) @ _matrices("sRGB", white)[1].T
 
 
 def linear_srgb_to_xyz(rgb: ArrayLike, white: ArrayLike = D50) -> Array:
     """Return tristimulus values, shape (..., 3), of linear sRGB; the inverse of `xyz_to_linear_srgb`."""
-    return np.asarray(rgb, dtype=float) @ _matrix(_SRGB, white).T
+    return np.asarray(rgb, dtype=float) @ _matrices("sRGB", white)[0].T
 
 
 def xyz_to_linear_p3(xyz: ArrayLike, white: ArrayLike = D50) -> Array:
     """Return linear Display P3, shape (..., 3), white to white by Bradford."""
-    return np.asarray(xyz, dtype=float) @ np.linalg.inv(_matrix(_P3, white)).T
+    return np.asarray(xyz, dtype=float) @ _matrices("P3", white)[1].T
 
 
 def linear_p3_to_xyz(rgb: ArrayLike, white: ArrayLike = D50) -> Array:
     """Return tristimulus values, shape (..., 3), of linear Display P3."""
-    return np.asarray(rgb, dtype=float) @ _matrix(_P3, white).T
+    return np.asarray(rgb, dtype=float) @ _matrices("P3", white)[0].T
 
 
-def _matrix(screen: Array, white: ArrayLike) -> Array:
-    return adaptation(D65, white) @ screen
+def _matrices(screen: str, white: ArrayLike) -> tuple[Array, Array]:
+    """Return the matrices from a screen's linear light to tristimulus values under a white, and back."""
+    x, y, z = np.asarray(white, dtype=float)
+    return _known_matrices(screen, (float(x), float(y), float(z)))
+
+
+@lru_cache(maxsize=32)
+def _known_matrices(screen: str, white: tuple[float, float, float]) -> tuple[Array, Array]:
+    there = adaptation(D65, white) @ _SCREENS[screen]
+    return there, np.asarray(np.linalg.inv(there), dtype=np.float64)
 
 
 def lab_to_srgb(lab: ArrayLike) -> Array:
