@@ -110,6 +110,8 @@ def test_a_boundary_parts_paints_over_two_tins_and_can_be_moved(studio):
     first, second = fill_by_side(studio, parted, ("Warm", "Cool"), now=NOW)
     assert set(first.paints) == set(parted.side("warm"))
     assert set(second.paints) == set(parted.side("cool"))
+    assert (first.side, second.side) == ("warm", "cool")
+    assert [show_tin(studio, name)[0].side for name in ("Warm", "Cool")] == ["warm", "cool"]
     undecided = [one for one in parted.sided if one.side is None]
     assert len(first.paints) + len(second.paints) + len(undecided) == len(owned)
     wider = split_paints(studio, rule=SideRule(end=200.0))

@@ -100,3 +100,39 @@ def test_a_tin_taken_apart_can_be_brought_back(page, tin):
     assert page.get("/api/tins").json()["tins"] == []
     page.change("/undo")
     assert len(held(page, tin)) == 4
+
+
+def test_the_lid_card_is_drawn_on_the_page_as_it_will_be_printed(page, tin):
+    seen = page.get(tin).text.split("data-lid>")[1].split("</svg>")[0]
+    assert 'width="118mm"' in seen
+    assert 'viewBox="14 29 118 96"' in seen
+    for paint in ("p1", "p4"):
+        assert page.get(f"/api/paints/{paint}").json()["name"].split()[0] in seen
+    other = page.get(f"{tin}/card", params={"width": "90", "height": "60"}).text
+    assert 'width="90mm"' in other
+    assert 'role="alert"' in page.get(f"{tin}/card", params={"width": "22", "height": "20"}).text
+    page.change(f"{tin}/out", {"paint": "p1"})
+    name = page.get("/api/paints/p1").json()["name"]
+    assert name not in page.get(tin).text.split("data-lid>")[1].split("</svg>")[0]
+
+
+def test_a_lid_card_shows_the_painted_boxes_where_they_are_wished_for(page, tin, painted):
+    review = page.get(f"/charts/{painted.chart}/review").text
+    numbers = re.search(r'name="readings" value="([\d ]+)"', review)[1]
+    page.change(f"/charts/{painted.chart}/accept", {"readings": numbers})
+    assert "<image" not in page.get(f"{tin}/card").text
+    assert page.get(f"{tin}/card", params={"crops": "true"}).text.count("<image") >= 3
+    answer = page.change(f"{tin}/card", {"crops": "true"})
+    assert answer.headers["content-type"] == "application/pdf"
+    assert b"/Image" in answer.content
+
+
+def test_a_tin_keeps_the_painters_word_for_its_side(page, tin):
+    assert "no side named" in page.get(tin).text
+    page.change(f"{tin}/side", {"name": " warm "})
+    assert page.get(f"/api{tin}").json()["side"] == "warm"
+    assert '<span class="it">warm</span>' in page.get(tin).text
+    assert "warm" in page.get("/tins").text
+    assert len(held(page, tin)) == 4
+    page.change("/undo")
+    assert page.get(f"/api{tin}").json()["side"] == ""

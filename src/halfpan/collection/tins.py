@@ -26,7 +26,10 @@ class Held:
 
 @dataclass(frozen=True, slots=True)
 class KeptTin:
-    """A tin and what sits in it. ``rows`` are its seats as text (see `tin_of_rows`)."""
+    """A tin and what sits in it.
+
+    ``rows`` are its seats as text (see `tin_of_rows`); ``side`` is the painter's word for what belongs in it.
+    """
 
     name: str
     rows: tuple[str, ...]
@@ -35,6 +38,7 @@ class KeptTin:
     gap_mm: float = 1.0
     notes: str = ""
     held: Mapping[str, Held] = field(default_factory=dict)
+    side: str = ""
 
     @property
     def tin(self) -> Tin:
@@ -58,12 +62,14 @@ def _value(row: RowMapping, held: Mapping[str, Held]) -> KeptTin:
         gap_mm=layout["gap_mm"],
         notes=row["notes"],
         held=held,
+        side=layout.get("side", ""),
     )
 
 
 def _layout(tin: KeptTin) -> dict[str, object]:
     sizes = {size: list(mm) for size, mm in tin.sizes.items()}
-    return {"rows": list(tin.rows), "sizes": sizes, "gap_mm": tin.gap_mm}
+    named = {"side": tin.side} if tin.side else {}
+    return {"rows": list(tin.rows), "sizes": sizes, "gap_mm": tin.gap_mm, **named}
 
 
 def listed(db: Connection) -> list[KeptTin]:
@@ -102,7 +108,7 @@ def add(db: Connection, tin: KeptTin) -> int:
 
 
 def edit(db: Connection, tin: KeptTin) -> None:
-    """Write a tin's name, rows, sizes and notes anew; pans keep their seats where the seats still are."""
+    """Write a tin's name, side, rows, sizes and notes anew; pans keep seats that are still there."""
     values = {"name": tin.name, "layout": _layout(tin), "notes": tin.notes}
     names = {one.name for one in tin.tin.seats if one.size is not None}
     rows.alter(db, tins_table, {"id": tin.id}, values)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -112,23 +112,52 @@ def rule_lid_card(
     pictures = pan_crops(studio, show_tin(studio, named)[0].paints)[0] if crops else {}
     with studio.transaction() as db:
         tin = tins.find(db, named)
-        if not tin.paints:
-            raise BadRequest(f"The tin “{tin.name}” is empty; put pans into it first.")
-        own = _labels(db, [tin])
-        ruled = rule_tin_sheet(
-            tin.tin,
-            {seat: own[held.paint] for seat, held in tin.held.items() if held.paint},
-            sheet=sheet_of(sheet),
-            chart_id=new_id(),
-            measure=text_width,
-            card_mm=card_mm,
-            pictured=pictures,
-            labels=labels,
+        ruled = _lid_card(
+            db, tin, new_id(), sheet=sheet, card_mm=card_mm, labels=labels, pictured=pictures.keys()
         )
         seats: dict[str, list[int | str]] = {
             box.box: [tin.id, box.box] for page in ruled.chart.pages for box in page.boxes
         }
         return _keep(db, ruled, seats, pdf, title=tin.name, now=now, pictures=pictures)
+
+
+def draw_lid_card(
+    studio: Studio, named: str, *, card_mm: tuple[float, float] = CARD, pictured: Collection[str] = ()
+) -> ChartSheet:
+    """Return the lid card of a tin as it would be printed, without labels; nothing is kept.
+
+    Raises
+    ------
+    BadLayout, BadRequest
+    """
+    with studio.look() as db:
+        tin = tins.find(db, named)
+        return _lid_card(db, tin, "PREVIEW", sheet="A3", card_mm=card_mm, labels=False, pictured=pictured)
+
+
+def _lid_card(
+    db: Connection,
+    tin: KeptTin,
+    chart_id: str,
+    *,
+    sheet: str,
+    card_mm: tuple[float, float],
+    labels: bool,
+    pictured: Collection[str],
+) -> ChartSheet:
+    if not tin.paints:
+        raise BadRequest(f"The tin “{tin.name}” is empty; put pans into it first.")
+    own = _labels(db, [tin])
+    return rule_tin_sheet(
+        tin.tin,
+        {seat: own[held.paint] for seat, held in tin.held.items() if held.paint},
+        sheet=sheet_of(sheet),
+        chart_id=chart_id,
+        measure=text_width,
+        card_mm=card_mm,
+        pictured=pictured,
+        labels=labels,
+    )
 
 
 def _keep(

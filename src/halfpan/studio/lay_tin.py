@@ -111,6 +111,20 @@ def lock_seats(studio: Studio, named: str, seats: Sequence[str], *, locked: bool
         return tins.find(db, tin.id)
 
 
+def name_side(studio: Studio, named: str, side: str, *, now: datetime) -> KeptTin:
+    """Give the side that a tin holds the painter's own word, or none."""
+    with studio.transaction() as db:
+        tin = tins.find(db, named)
+        what = (
+            f"called the side in the tin {tin.name} {side}"
+            if side
+            else f"named no side in the tin {tin.name}"
+        )
+        with changes.noted(db, what, now=now):
+            tins.edit(db, replace(tin, side=side))
+        return tins.find(db, tin.id)
+
+
 def remove_tin(studio: Studio, named: str, *, now: datetime) -> KeptTin:
     """Take a tin apart; its paints stay in the collection."""
     with studio.transaction() as db:

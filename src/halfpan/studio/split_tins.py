@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from halfpan.collection import changes, tins
@@ -53,7 +53,7 @@ def _tagged(paint: Paint, side: str) -> bool:
 def fill_by_side(
     studio: Studio, split: Split, named: tuple[str, str], *, now: datetime
 ) -> tuple[KeptTin, KeptTin]:
-    """Put each side into its tin, locked seats left as they are; undecided paints stay out.
+    """Put each side into its tin and name the tin by it; locked seats stay, undecided paints stay out.
 
     Raises
     ------
@@ -66,8 +66,9 @@ def fill_by_side(
             raise BadRequest("Two different tins are needed, one for each side.")
         sides = (split.side(split.rule.first), split.side(split.rule.second))
         with changes.noted(db, f"parted paints over {first.name} and {second.name}", now=now):
-            for tin, side in zip((first, second), sides, strict=True):
-                tins.seat(db, tin.id, _held(tin, side))
+            named_sides = (split.rule.first, split.rule.second)
+            for tin, side, name in zip((first, second), sides, named_sides, strict=True):
+                tins.edit(db, replace(tin, side=name, held=_held(tin, side)))
         return tins.find(db, first.id), tins.find(db, second.id)
 
 

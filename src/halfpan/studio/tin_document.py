@@ -18,6 +18,7 @@ def tin_to_dict(tin: KeptTin, paints: Mapping[str, Paint]) -> dict[str, Any]:
         "rows": list(tin.rows),
         "width_mm": layout.width_mm,
         "height_mm": layout.height_mm,
+        "side": tin.side,
         "notes": tin.notes,
         "seats": [
             {

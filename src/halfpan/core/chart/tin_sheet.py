@@ -23,6 +23,9 @@ from halfpan.errors import BadLayout
 CARD = (118.0, 96.0)
 """Width and height of the inside of a lid, mm: an example; measure your own."""
 
+CARD_RECT = "card_rect_mm"
+"""Under which name the document of a lid card says where the card lies on the first page."""
+
 HEAD, SECTION, CUTS = 13.0, 8.0, 6.0
 """Height of the page's heading and of a section's, and room for cutting lines, mm."""
 
@@ -75,7 +78,7 @@ def rule_tin_sheet(
         "lid card",
         sheet,
         tuple(Page(k, (), own, inked(tuple(drawn))) for k, (own, drawn) in enumerate(pages, 1)),
-        {"title": tin.name},
+        {"title": tin.name, CARD_RECT: [card.x, card.y, card.width, card.height]},
     )
     return ChartSheet(chart, tuple(tuple(drawn) for _, drawn in pages), tin.name)
 

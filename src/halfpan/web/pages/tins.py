@@ -5,17 +5,19 @@ from __future__ import annotations
 import re
 from typing import Annotated
 
-from fastapi import APIRouter, Form, Request
-from starlette.responses import FileResponse, JSONResponse, Response
+from fastapi import APIRouter, Form, Query, Request
+from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response
 
-from halfpan.errors import BadRequest
+from halfpan.core.chart.tin_sheet import CARD
+from halfpan.errors import BadLayout, BadRequest
 from halfpan.files.words import say, words
-from halfpan.studio.follow_tin import rule_lid_card, stale_charts
+from halfpan.studio.follow_tin import draw_lid_card, rule_lid_card, stale_charts
 from halfpan.studio.lay_tin import (
     fill_tin,
     list_tins,
     lock_seats,
     move_pan,
+    name_side,
     new_tin,
     remove_tin,
     take_out,
@@ -26,8 +28,9 @@ from halfpan.studio.seat_tin import seat_tin
 from halfpan.studio.see_tin import TinSeen, see_tin, see_tins
 from halfpan.studio.studio import Studio
 from halfpan.web.asked import AskedNow, AskedStudio
+from halfpan.web.drawing.sheet import card_picture
 from halfpan.web.drawing.tin import draw_seats
-from halfpan.web.frame import show
+from halfpan.web.frame import crop_url, show, templates
 from halfpan.web.pages.undo import done_at
 from halfpan.web.refusals import wants_json
 
@@ -69,6 +72,8 @@ def tin_page(
         "before": f"{before:.1f}",
         "step": f"{step:.1f}" if step else "",
         "stale": stale_charts(studio, seen.tin.name),
+        "lid": CARD,
+        **_card(studio, seen, CARD, crops=False),
     }
     return show(request, "tin.html", matter, section="tins")
 
@@ -121,20 +126,41 @@ def seat(tin: str, studio: AskedStudio, now: AskedNow) -> Response:
     return done_at(f"/tins/{seated.tin.id}?{apart}", studio)
 
 
+@router.post("/tins/{tin}/side")
+def side(request: Request, tin: str, studio: AskedStudio, now: AskedNow, name: Word = "") -> Response:
+    """Name the side that the tin holds."""
+    kept = name_side(studio, tin, name.strip()[:60], now=now)
+    return _answer(request, studio, f"/tins/{kept.id}")
+
+
+@router.get("/tins/{tin}/card")
+def card_preview(
+    tin: str,
+    studio: AskedStudio,
+    width: Annotated[float, Query(ge=20, le=1000, allow_inf_nan=False)] = CARD[0],
+    height: Annotated[float, Query(ge=20, le=1000, allow_inf_nan=False)] = CARD[1],
+    crops: bool = False,
+) -> Response:
+    """Draw the lid card for the size chosen so far, as a piece of the page."""
+    matter = _card(studio, see_tin(studio, tin), (width, height), crops=crops)
+    return HTMLResponse(templates().get_template("lid_card.html").render(matter))
+
+
 @router.post("/tins/{tin}/card")
-def card(
+def card(  # noqa: PLR0917 (a form sends them by name)
     tin: str,
     studio: AskedStudio,
     now: AskedNow,
-    width: Annotated[float, Form(ge=20, le=1000, allow_inf_nan=False)] = 118.0,
-    height: Annotated[float, Form(ge=20, le=1000, allow_inf_nan=False)] = 96.0,
+    width: Annotated[float, Form(ge=20, le=1000, allow_inf_nan=False)] = CARD[0],
+    height: Annotated[float, Form(ge=20, le=1000, allow_inf_nan=False)] = CARD[1],
+    crops: Annotated[bool, Form()] = False,
 ) -> Response:
     """Rule the lid card at true size and answer with it."""
     folder = studio.folder / "charts"
     folder.mkdir(exist_ok=True)
     number = new_chart_id()
     pdf = folder / f"{number}.pdf"
-    rule_lid_card(studio, tin, pdf, now=now, card_mm=(width, height), new_id=lambda: number)
+    rule_lid_card(studio, tin, pdf, now=now, card_mm=(width, height), crops=crops, new_id=lambda: number)
     return FileResponse(pdf, media_type="application/pdf", filename=f"lid-card-{number}.pdf")
 
 
@@ -143,6 +169,19 @@ def remove(tin: str, studio: AskedStudio, now: AskedNow) -> Response:
     """Take a tin apart; undo brings it back."""
     remove_tin(studio, tin, now=now)
     return done_at("/tins", studio)
+
+
+def _card(studio: Studio, seen: TinSeen, card_mm: tuple[float, float], *, crops: bool) -> dict[str, object]:
+    """Draw the lid card of a tin; where it cannot be drawn, say why in its place."""
+    if not seen.tin.paints:
+        return {"card": "", "trouble": ""}
+    pictures = {paint: crop_url(box) for paint, box in seen.boxes.items()} if crops else {}
+    try:
+        sheet = draw_lid_card(studio, str(seen.tin.id), card_mm=card_mm, pictured=pictures.keys())
+    except BadLayout as refusal:
+        return {"card": "", "trouble": str(refusal)}
+    label = say("tins.lid_alt", name=seen.tin.name, width=f"{card_mm[0]:g}", height=f"{card_mm[1]:g}")
+    return {"card": card_picture(sheet, label, pictures), "trouble": ""}
 
 
 def _answer(request: Request, studio: Studio, url: str) -> Response:

@@ -71,6 +71,7 @@ async function renew() {
   for (const part of page.querySelectorAll("[data-live]"))
     part.replaceWith(fresh.querySelector(`[data-live="${part.dataset.live}"]`));
   ready();
+  drawLid();
   const field = page.querySelector("[data-table-find]");
   if (field && find) {
     field.value = find;
@@ -231,6 +232,20 @@ function end(event, kept) {
     }
   }
 }
+// ---- the lid card ----------------------------------------------------------------------------
+const lidForm = page.querySelector("[data-lid-form]");
+let lidTurn = 0;
+
+async function drawLid() {
+  const turn = ++lidTurn;
+  const values = new URLSearchParams(new FormData(lidForm));
+  values.delete("token");
+  const answer = await fetch(`${base}/card?${values}`);
+  const text = await answer.text();
+  if (turn === lidTurn && answer.ok) page.querySelector("[data-lid]").innerHTML = text;
+}
+lidForm?.addEventListener("input", drawLid);
+
 let swallow = false;
 document.addEventListener("pointerup", (event) => end(event, true));
 document.addEventListener("pointercancel", (event) => end(event, false));
