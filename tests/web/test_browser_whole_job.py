@@ -318,7 +318,7 @@ def add_the_list(page: Page, hand: Mouse) -> None:
         assert {one.paint.name, one.paint.maker, *one.paint.codes, "new"} <= set(re.split(r"[\t\n]+", line))
     looked_at(page)
     hand.follow(page.get_by_role("button", name=f"Add {len(PAINTS)} paints"), "**/paints?did=*")
-    expect(page.get_by_role("status").first).to_contain_text(f"added {len(PAINTS)} paints from a list")
+    expect(page.get_by_role("status").first).to_contain_text(f"Added {len(PAINTS)} paints from a list")
     assert sorted(page.locator(".tile .nm").all_inner_texts()) == sorted(NAMES)
     assert page.locator(".tile img").count() == 0  # nothing is painted, so nothing is shown as if it were
     looked_at(page)
