@@ -44,13 +44,16 @@ def drape(
     amplitude = np.maximum(levels.std(0), LEAST)
     near = _kernel(middles, middles, length_mm)
     usual = NOISE**2 * (1 + 1 / counts)
-    noise = usual
+    noise, scale = usual, amplitude.max() ** 2
+    factor = _factor(near, noise / scale)
     for _ in range(2):
-        miss = levels - near @ cho_solve(_factor(near, noise / amplitude.max() ** 2), levels)
+        miss = levels - near @ cho_solve(factor, levels)
         spread = 1.4826 * np.median(np.abs(miss), axis=0) + NOISE
         far = (np.abs(miss) / (CUT * spread * np.where(miss > 0, BRIGHT_SIDE, 1.0))).max(1)
-        noise = usual + np.where(far > 1, (3 * np.abs(miss).max(1)) ** 2, 0.0)
-    factor = _factor(near, noise / amplitude.max() ** 2)
+        let_go = usual + np.where(far > 1, (3 * np.abs(miss).max(1)) ** 2, 0.0)
+        if np.array_equal(let_go, noise):
+            break
+        noise, factor = let_go, _factor(near, let_go / scale)
     fine, fine_shape = grid.coarser(length_mm / 5)
     pulled = cho_solve(factor, levels)
     by_col, by_row = _sides(fine.reshape(*fine_shape, 2), middles, length_mm)

@@ -146,7 +146,7 @@ def jpeg_is_whole(data: bytes) -> bool:
     at = 2
     while at + 4 <= len(data) and data[at] == 0xFF:
         if data[at + 1] == 0xDA:
-            return data.find(b"\xff\xd9", at) >= 0
+            return data.rfind(b"\xff\xd9", at) >= 0
         at += 2 + int.from_bytes(data[at + 2 : at + 4], "big")
     return False
 
