@@ -7,6 +7,7 @@ is being kept, everything is read.
 
 from __future__ import annotations
 
+import gc
 import threading
 from collections.abc import Callable, Collection, Mapping, Sequence
 from collections.abc import Set as AbstractSet
@@ -79,7 +80,7 @@ class Memory:
             kept = self._kept.get(noun.name)
             if kept is None or kept.stamp != now:
                 if kept is not None and kept.stamp.count > now.count:  # somebody looked at a later moment
-                    return tuple(noun.read(db, None))
+                    return read_all(db, noun)
                 kept = _Kept(now, _brought_up(db, noun, kept, now))
                 self._kept[noun.name] = kept
             return kept.values
@@ -88,7 +89,18 @@ class Memory:
 def remembered(db: Connection, noun: Noun[T]) -> list[T]:
     """Return all of a noun, from memory where this connection has one and nothing touched them since."""
     memory: Memory | None = db.get_execution_options().get(MEMORY)
-    return list(noun.read(db, None) if memory is None else memory.recall(db, noun))
+    return list(read_all(db, noun) if memory is None else memory.recall(db, noun))
+
+
+def read_all(db: Connection, noun: Noun[T]) -> tuple[T, ...]:
+    """Read all of a noun at one go: what is new is looked through for rubbish once, at the end."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        return tuple(noun.read(db, None))
+    finally:
+        if was:
+            gc.enable()
 
 
 def stamp(db: Connection) -> Stamp:
@@ -105,7 +117,7 @@ def _brought_up(db: Connection, noun: Noun[T], kept: _Kept | None, now: Stamp) -
     """Return all of a noun as they are now, read anew as far as needed."""
     paints = None if kept is None else _touched_since(db, noun, kept.stamp, now)
     if kept is None or paints is None:
-        return tuple(noun.read(db, None))
+        return read_all(db, noun)
     if not paints:
         return kept.values
     rest = [one for one in kept.values if noun.paint(one) not in paints]

@@ -141,6 +141,12 @@ def of_ids(db: Connection, ids: Sequence[str]) -> list[Paint]:
     return [by_id[one] for one in ids if one in by_id]
 
 
+def at_hand(db: Connection, paint: str) -> Paint | None:
+    """Return the paint of an id, or none where there is none or it is put away."""
+    query = _picked().where(paints_table.c.id == paint, paints_table.c.removed.is_(None))
+    return next(iter(_gathered(db, query, few=True)), None)
+
+
 def containing(db: Connection, code: str) -> list[Paint]:
     """Return the paints that carry a code, by their number."""
     carriers = select(paint_pigments.c.paint).where(paint_pigments.c.code == code)

@@ -112,7 +112,7 @@ def add_all(db: Connection, new: Sequence[KeptReading]) -> list[int]:
 
 
 def _asked(db: Connection, query: Select[Any]) -> list[KeptReading]:
-    return [_value(row) for row in db.execute(query.order_by(readings_table.c.id)).mappings()]
+    return [_value(row) for row in db.execute(query.order_by(readings_table.c.id)).mappings().all()]
 
 
 def listed(

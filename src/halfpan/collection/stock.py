@@ -8,7 +8,6 @@ from datetime import date, datetime
 from typing import Any
 
 from sqlalchemy import Connection, select
-from sqlalchemy.engine import RowMapping
 
 from halfpan.collection import rows
 from halfpan.collection.tables import stock as stock_table
@@ -39,10 +38,6 @@ class Item:
 _COLUMNS = [stock_table.c[name] for name in Item.__dataclass_fields__]
 
 
-def _value(row: RowMapping) -> Item:
-    return Item(**row)
-
-
 def listed(db: Connection, paint: str | None = None, *, gone: bool = False) -> list[Item]:
     """Return the items of one paint or of all, in the order they came; used-up ones only when asked."""
     query = select(*_COLUMNS).order_by(stock_table.c.id)
@@ -50,7 +45,7 @@ def listed(db: Connection, paint: str | None = None, *, gone: bool = False) -> l
         query = query.where(stock_table.c.paint == paint)
     if not gone:
         query = query.where(stock_table.c.gone.is_(None))
-    return [_value(row) for row in db.execute(query).mappings()]
+    return [Item(*row) for row in db.execute(query).all()]
 
 
 def from_paint(paint: Paint) -> Item:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 from typing import Any
@@ -21,7 +22,7 @@ NEWEST = "0002"
 STEPS_FOLDER = Path(__file__).parent / "schema"
 VERSION_TABLE = "alembic_version"
 WAIT_S = 30
-_EMPTY: dict[str | bytes, type[list[Any] | dict[str, Any]]] = {"[]": list, "{}": dict}
+_EMPTY: dict[str | bytes, Callable[[], Any]] = {"[]": list, "{}": dict, "null": lambda: None}
 
 
 def open_store(address: str) -> Engine:
@@ -50,7 +51,7 @@ def open_store(address: str) -> Engine:
 
 
 def _read_json(text: str | bytes) -> Any:
-    """Return what a column of JSON holds; most are empty lists, told apart before anything is parsed."""
+    """Return what a column of JSON holds; most are empty, told apart before anything is parsed."""
     made = _EMPTY.get(text)
     return json.loads(text) if made is None else made()
 

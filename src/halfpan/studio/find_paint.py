@@ -24,7 +24,7 @@ def find_paint(db: Connection, text: str) -> Paint:
     UnknownPaint
         When none answers (near names are proposed) or several do (they are listed).
     """
-    return pick_paint(paints.listed(db), text)
+    return paints.at_hand(db, text.strip().casefold()) or pick_paint(paints.listed(db), text)
 
 
 def find_paints(db: Connection, texts: Iterable[str]) -> list[Paint]:

@@ -43,9 +43,10 @@ def show_paint(studio: Studio, text: str) -> PaintShown:
     with studio.look() as db:
         paint = find_paint(db, text)
         own: list[Painted] = painted_paints(db, [paint])
+        accepted = swatches.listed(db, paint=paint.id, state="accepted")
         return PaintShown(
             paint=paint,
-            swatch=swatches.counting(db).get(paint.id),
+            swatch=swatches.best_of(accepted).get(paint.id),
             statements=own[0].statements(),
             cautions=tuple(cautions(paint)),
             boxes=tuple(charts.with_paint(db, paint.id)),
