@@ -165,6 +165,7 @@ def show(
 
 def _show_paint(shown: PaintShown) -> None:
     from halfpan.core.paint.cautions import DEFER, NONE_RECORDED
+    from halfpan.core.paint.laying import laying_words
 
     one = shown.paint
     facts = [
@@ -178,6 +179,7 @@ def _show_paint(shown: PaintShown) -> None:
     put_table(f"{one.id}  {one.name}", ["", ""], [fact for fact in facts if fact[1]])
     if shown.swatch is not None:
         put_table("As painted", ["", "L* a* b*", "within"], _states(shown.swatch.swatch))
+        put_table("How the wash lies", ["", ""], list(laying_words(shown.swatch.swatch).items()))
     rows = [
         (
             s.property,

@@ -6,6 +6,7 @@ from typing import Any
 
 from halfpan.collection.readings import KeptReading
 from halfpan.collection.swatches import KeptSwatch
+from halfpan.core.paint.laying import laying_words
 from halfpan.studio.read_chart import ChartRead
 
 _MEASURES = (
@@ -17,6 +18,12 @@ _MEASURES = (
     "transparency",
     "granulation",
     "granulation_within",
+    "unevenness",
+    "unevenness_within",
+    "edge",
+    "edge_within",
+    "separation",
+    "separation_within",
 )
 
 
@@ -64,6 +71,7 @@ def swatch_to_dict(kept: KeptSwatch, name: str) -> dict[str, Any]:
         "box": one.box,
         **{state: [round(value, 2) for value in lab] for state, lab in states.items() if lab is not None},
         **{measure: _rounded(getattr(one, measure)) for measure in _MEASURES},
+        "lies": laying_words(one),
         "path": [[round(value, 2) for value in lab] for lab in one.path],
         "state": kept.state,
     }

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from halfpan.core.colour.screen import encode_srgb
 from halfpan.core.measuring.texture import (
     density,
-    edge_darkening,
     grain_band,
     graininess,
     mottle,
+    rim_darkening,
     rms,
     texture_of,
     without_paper,
@@ -129,14 +129,32 @@ def test_two_paints_that_part_company_show_as_separation():
     assert texture_of(two, 12.0).separation > 2 * texture_of(one, 12.0).separation
 
 
-def test_a_dark_rim_is_told_from_an_even_wash():
-    even = np.full((200, 200, 3), 0.5)
-    rimmed = even.copy()
-    rimmed[:10] = rimmed[-10:] = 0.4
-    rimmed[:, :10] = rimmed[:, -10:] = 0.4
-    assert edge_darkening(even, 10.0) == pytest.approx(0)
-    assert edge_darkening(rimmed, 10.0) == pytest.approx(np.log(0.5 / 0.4))
-    assert edge_darkening(even, 100.0) is None
+def stroke(rim: float, *, ragged: float = 0.0, level: float = 0.5):
+    """A stroke of 16 x 5 mm with 1.2 mm of bare paper on both sides, at 6 pixels a mm; a rim of 0.8 mm."""
+    rows, cols = 30, 110
+    inside = np.minimum(np.arange(cols) - 7, cols - 8 - np.arange(cols)) / 6.0
+    shift = np.random.default_rng(5).normal(0, ragged, (rows, 1))
+    depth = inside[None, :] + shift
+    dark = np.where(depth < 0, 0.0, -np.log(level) + np.where(depth < 0.8, rim, 0.0))
+    return np.exp(-dark)[..., None] * np.ones(3)
+
+
+@pytest.mark.parametrize("rim", [0.0, 0.15, 0.3, -0.1])
+def test_a_rim_is_as_dark_as_it_was_laid(rim):
+    value, within = rim_darkening(stroke(rim), 6.0)
+    assert value == pytest.approx(rim, abs=0.01)
+    assert within < 0.02
+
+
+def test_a_ragged_rim_is_found_row_by_row():
+    value, within = rim_darkening(stroke(0.2, ragged=0.3), 6.0)
+    assert abs(value - 0.2) <= max(within, 0.03)
+
+
+def test_a_rim_is_unknown_where_the_wash_is_too_pale_the_picture_too_coarse_or_no_edge_in_sight():
+    assert rim_darkening(stroke(0.2, level=0.95), 6.0) is None
+    assert rim_darkening(stroke(0.2), 4.0) is None
+    assert rim_darkening(stroke(0.2)[:, 12:-12], 6.0) is None
 
 
 def wash(shared_data, name):

@@ -12,7 +12,6 @@ from halfpan.core.colour.screen import outside_srgb
 from halfpan.core.colour.spaces import lab_to_xyz
 from halfpan.core.measuring.doubt import Doubt, doubt_of
 from halfpan.core.measuring.flatten import beyond_marks
-from halfpan.core.measuring.grain import with_grain
 from halfpan.core.measuring.hiding import hiding
 from halfpan.core.measuring.looks import look
 from halfpan.core.measuring.photo import Array
@@ -21,6 +20,7 @@ from halfpan.core.measuring.sample import LUMINANCE, Sample, samples_of
 from halfpan.core.measuring.seen import Seen
 from halfpan.core.measuring.strength import MID, TINT, state_on_path, value_range
 from halfpan.core.measuring.veil import Beside, Veil, veil_at, without_veil
+from halfpan.core.measuring.wash import with_texture
 from halfpan.core.paint.reading import Lab, Light, Reading, SheetRead, Swatch, Unread
 
 VEIL_HIDES = 0.08
@@ -83,7 +83,7 @@ def read_boxes(seen: Seen, page: Page, response: Response) -> SheetRead:
             swatches += [swatch] if swatch is not None else []
         elif box.paint is not None or not reason.startswith("Nothing"):
             unread.append(Unread(box.box, reason))
-    return SheetRead(light, tuple(readings), tuple(unread), with_grain(seen, page, swatches))
+    return SheetRead(light, tuple(readings), tuple(unread), with_texture(seen, page, swatches, response))
 
 
 def _take_all(seen: Seen, page: Page, beside: Beside | None) -> _Taken:

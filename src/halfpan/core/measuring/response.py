@@ -299,7 +299,17 @@ def light_slopes(response: Response, relative: Array) -> Array:
     )
 
 
+def true_light(response: Response, relative: Array) -> Array:
+    """Light relative to paper in linear sRGB, of light as the device has it; shapes (..., 3)."""
+    return _unmixed(response.mean, relative)
+
+
 def _to_lab(theta: Array, relative: Array) -> Array:
+    white = xyz_to_linear_srgb(lab_to_xyz(theta[PAPER]))
+    return np.asarray(xyz_to_lab(linear_srgb_to_xyz(_unmixed(theta, relative) * white)))
+
+
+def _unmixed(theta: Array, relative: Array) -> Array:
     gamma, bend, black = theta[TONE]
     level = np.log(np.maximum((relative - black) / (1 - black), 1e-4))
     v = np.exp(np.exp(gamma) * level + bend * level**2)
@@ -307,9 +317,7 @@ def _to_lab(theta: Array, relative: Array) -> Array:
     roots = np.stack(
         [np.sqrt(r * g) - (r + g) / 2, np.sqrt(g * b) - (g + b) / 2, np.sqrt(r * b) - (r + b) / 2], axis=-1
     )
-    mixed = v @ _mixing(theta[MIX]).T + roots @ theta[ROOT].reshape(3, 3).T
-    white = xyz_to_linear_srgb(lab_to_xyz(theta[PAPER]))
-    return np.asarray(xyz_to_lab(linear_srgb_to_xyz(mixed * white)))
+    return np.asarray(v @ _mixing(theta[MIX]).T + roots @ theta[ROOT].reshape(3, 3).T)
 
 
 def _mixing(off: Array) -> Array:

@@ -28,7 +28,16 @@ EDGE_MM = 1.0
 CLIP = 0.005
 PIXEL_SD = 0.29
 """Standard deviation of a pixel's own square, in pixels (1 / root 12)."""
+CAMERAS_APART = 0.10
+"""How far two devices differ on one wash: a standard deviation, as a share of its grain."""
+
+SLOWER = 4.0
+"""Patches of the grain's band to one independent patch of what varies slower."""
+
 TILE_MM = 1.27
+FINEST_RIM, PALEST_RIM, RIM_LOOK = 5.0, 0.10, 4.0
+"""Pixels a mm and ln luminance that a rim needs; how far in from the piece's side it is looked for, in mm."""
+
 LUMINANCE = np.array([0.2126, 0.7152, 0.0722])
 
 
@@ -38,16 +47,19 @@ class Texture:
 
     Attributes
     ----------
-    granulation : rms at 0.25 to 1.5 mm, paper's own taken off; ``granulation_within`` its 95 % half width
+    granulation : rms at 0.25 to 1.5 mm, paper's own taken off
     unevenness : rms of what varies slower than 1.5 mm (pooled or streaky washes)
     separation : share of the colour's variation that does not follow its lightness, in the same band; high
         where two paints of a mix part company. 0-1
+    granulation_within, unevenness_within, separation_within : their 95 % half widths
     """
 
-    granulation: float | None
-    granulation_within: float | None
-    unevenness: float | None
-    separation: float | None
+    granulation: float | None = None
+    granulation_within: float | None = None
+    unevenness: float | None = None
+    unevenness_within: float | None = None
+    separation: float | None = None
+    separation_within: float | None = None
 
 
 def texture_of(piece: Array, pixels_per_mm: float, paper: Array | None = None) -> Texture:
@@ -55,7 +67,8 @@ def texture_of(piece: Array, pixels_per_mm: float, paper: Array | None = None) -
 
     Parameters
     ----------
-    piece : array, shape (rows, cols, 3), light relative to bare paper, of a flat full-strength zone
+    piece : array, shape (rows, cols, 3), light relative to bare paper, of a flat full-strength zone; in the
+        eye's primaries where they are known, since what a camera mixes up moves the grain by a tenth
     pixels_per_mm : of the piece
     paper : array, shape (rows, cols, 3), a piece of bare paper near by at the same scale, if there is one
 
@@ -66,16 +79,24 @@ def texture_of(piece: Array, pixels_per_mm: float, paper: Array | None = None) -
     """
     band = grain_band(piece, pixels_per_mm)
     if band is None:
-        return Texture(None, None, None, None)
+        return Texture()
     own = rms(band)
     under = grain_band(paper, pixels_per_mm) if paper is not None else None
-    from_paper = rms(under) if under is not None else 0.0
-    grain = without_paper(own, from_paper)
-    height, width = band.shape
+    grain = without_paper(own, rms(under) if under is not None else 0.0)
     scale = min(pixels_per_mm, MOST_PIXELS_PER_MM)
-    patches = max(1.0, height * width / (scale * COARSE_MM) ** 2)
-    within = 1.96 * np.hypot(own / np.sqrt(2 * patches), 0.075 * own)
-    return Texture(grain, float(within), _slow(piece, pixels_per_mm), _separation(piece, pixels_per_mm))
+    patches = max(1.0, band.size / (scale * COARSE_MM) ** 2)
+    slow = _slow(piece, pixels_per_mm)
+    parted = _separation(piece, pixels_per_mm, paper)
+    return Texture(
+        granulation=grain,
+        granulation_within=float(1.96 * np.hypot(own / np.sqrt(2 * patches), CAMERAS_APART * own)),
+        unevenness=slow,
+        unevenness_within=float(1.96 * slow / np.sqrt(2 * max(1.0, patches / SLOWER))),
+        separation=parted,
+        separation_within=None
+        if parted is None
+        else float(1.96 * parted * (1 - parted) * 2 / np.sqrt(patches)),
+    )
 
 
 def grain_band(piece: Array, pixels_per_mm: float) -> Array | None:
@@ -135,20 +156,42 @@ def density(piece: Array) -> Array:
     return np.asarray(-np.log10(np.maximum(piece @ LUMINANCE, 1e-4)))
 
 
-def edge_darkening(piece: Array, pixels_per_mm: float) -> float | None:
-    """How much darker a wash's rim is than its middle: ln of their luminances, middle over rim.
+def rim_darkening(piece: Array, pixels_per_mm: float) -> tuple[float, float] | None:
+    """How much darker a wash dried at its rim than in its middle, as a difference of ln luminance.
 
-    The rim is the outer 0.3 to 1.0 mm of the piece, which must reach to the ends of the stroke. Above 0 where
-    pigment gathered at the edge; None where the piece is under 4 mm wide.
+    Parameters
+    ----------
+    piece : array, shape (rows, cols, 3), light relative to bare paper, from bare paper on the left through
+        the whole of a stroke to bare paper on the right
+    pixels_per_mm : of the piece
+
+    Returns
+    -------
+    (value, 95 % half width): over both sides, the mean of 0.2 to 0.7 mm inside the painted edge less the
+    middle's; above 0 where pigment gathered, below where the edge was softened. None where the wash is too
+    pale, the picture too coarse or the edge not found in most rows.
     """
-    rows, cols = piece.shape[:2]
-    if min(rows, cols) < 4.0 * pixels_per_mm:
+    depth = -np.log(np.maximum(piece @ LUMINANCE, 1e-4))
+    middle = float(np.median(depth[:, depth.shape[1] // 3 : -(depth.shape[1] // 3)]))
+    if pixels_per_mm < FINEST_RIM or middle < PALEST_RIM:
         return None
-    y, x = np.mgrid[:rows, :cols]
-    depth = np.minimum.reduce([y + 0.5, x + 0.5, rows - y - 0.5, cols - x - 0.5]) / pixels_per_mm
-    level = np.log(np.maximum(piece @ LUMINANCE, 1e-4))
-    rim, middle = level[(depth > 0.3) & (depth < 1.0)], level[depth > 1.5]
-    return float(np.median(middle) - np.median(rim))
+    sides = [_rims(one, middle, pixels_per_mm) for one in (depth, depth[:, ::-1])]
+    if min(np.isfinite(side).mean() for side in sides) < 0.7:
+        return None
+    each = max(1, round(0.5 * pixels_per_mm))
+    parts = [side[k : k + each] for side in sides for k in range(0, len(side), each)]
+    found = np.array([np.nanmean(part) for part in parts if np.isfinite(part).any()])
+    return float(found.mean()), float(1.96 * found.std(ddof=1) / np.sqrt(len(found)))
+
+
+def _rims(depth: Array, middle: float, pixels_per_mm: float) -> Array:
+    """Return how much deeper each row is just inside its left edge than the middle; NaN for no edge."""
+    start, stop = round(0.2 * pixels_per_mm), round(0.7 * pixels_per_mm)
+    painted = depth > 0.5 * middle
+    first = painted.argmax(1)
+    found = painted.any(1) & (first > 0) & (first < round(RIM_LOOK * pixels_per_mm))
+    at = np.minimum(first[:, None] + np.arange(start, max(stop, start + 1)), depth.shape[1] - 1)
+    return np.where(found, np.take_along_axis(depth, at, axis=1).mean(1) - middle, np.nan)
 
 
 def _tiles(values: Array, tile: int) -> Array:
@@ -185,8 +228,21 @@ def _slow(piece: Array, pixels_per_mm: float) -> float:
     return rms(level[edge : level.shape[0] - edge, edge : level.shape[1] - edge])
 
 
-def _separation(piece: Array, pixels_per_mm: float) -> float | None:
-    """Share of all variation in the grain's band that is of a*, b* and not foretold by lightness."""
+def _separation(piece: Array, pixels_per_mm: float, paper: Array | None) -> float | None:
+    """Share of all variation in the grain's band that is of a*, b* and not foretold by lightness.
+
+    What bare paper shows of both is taken off: coloured noise of the picture is no separation.
+    """
+    own = _parted(piece, pixels_per_mm)
+    if own is None:
+        return None
+    under = _parted(paper, pixels_per_mm) if paper is not None else None
+    left, whole = (max(a - b, 0.0) for a, b in zip(own, under or (0.0, 0.0), strict=True))
+    return min(1.0, left / whole) if whole > 1e-9 else 0.0
+
+
+def _parted(piece: Array, pixels_per_mm: float) -> tuple[float, float] | None:
+    """Variance of a*, b* that lightness does not foretell, and of L*, a*, b*, in the grain's band."""
     small, scale = _to_scale(piece, pixels_per_mm)
     soft = np.stack([_blurred(small[..., c], FINE_MM * scale) for c in range(3)], axis=-1)
     lab = xyz_to_lab(linear_srgb_to_xyz(np.maximum(soft, 1e-4)))
@@ -199,5 +255,4 @@ def _separation(piece: Array, pixels_per_mm: float) -> float | None:
     light, colour = inner[:, :1], inner[:, 1:]
     power = float((light**2).sum())
     left = colour - light @ (light.T @ colour) / max(power, 1e-12)
-    whole = power + float((colour**2).sum())
-    return float((left**2).sum() / whole) if whole > 1e-9 else 0.0
+    return float((left**2).sum()) / len(inner), (power + float((colour**2).sum())) / len(inner)

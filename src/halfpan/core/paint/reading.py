@@ -43,7 +43,8 @@ class Swatch:
 
     ``None`` means untested or unknown. ``contrast_ratio`` is Y over the black line / Y over paper
     (ISO 6504-3's form); ``transparency`` is Halfpan's own word for it. ``path`` are the colours of the
-    graded stroke from strong to thin.
+    graded stroke from strong to thin. ``unevenness`` and ``edge`` are differences of ln luminance, over the
+    wash and from its middle to its rim; ``separation`` is a share, 0-1, of colour that parts from lightness.
     """
 
     box: str
@@ -60,6 +61,12 @@ class Swatch:
     transparency: str | None = None
     granulation: float | None = None
     granulation_within: float | None = None
+    unevenness: float | None = None
+    unevenness_within: float | None = None
+    edge: float | None = None
+    edge_within: float | None = None
+    separation: float | None = None
+    separation_within: float | None = None
     path: tuple[Lab, ...] = ()
 
 

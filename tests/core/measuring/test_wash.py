@@ -1,4 +1,4 @@
-"""Granulation of the swatches of a page."""
+"""How the washes of a page lie."""
 
 from __future__ import annotations
 
@@ -22,6 +22,25 @@ def test_a_grainy_wash_reads_rougher_than_a_flat_one(page, colours):
 def test_a_picture_too_coarse_for_grain_leaves_it_unknown(page, colours):
     read = measure_page(shoot(paint(page, list(colours), dpi=70), noise=0.5), page)
     assert {s.granulation for s in read.swatches} == {None}
+
+
+def test_evenness_edges_and_separation_stand_in_every_swatch_with_their_doubt(page, painted):
+    for swatch in measure_page(shoot(painted, noise=0.7), page).swatches:
+        assert swatch.unevenness is not None and swatch.unevenness < 0.05 + swatch.unevenness_within
+        assert swatch.separation is not None and 0 <= swatch.separation <= 1
+        assert swatch.separation_within is not None and swatch.separation_within >= 0
+        # these boxes are flat to their ends, so there is no rim; a pale one leaves it untested
+        assert swatch.edge is None or abs(swatch.edge) < 0.05 + swatch.edge_within
+
+
+def test_grain_does_not_hang_on_how_a_camera_mixes_its_primaries(page, colours):
+    leak = np.eye(3) * 0.8 + 0.2 / 3
+    sheet = paint(page, list(colours), dpi=200, grain=0.25)
+    known = {str(k + 1): tuple(lab) for k, lab in enumerate(colours)}
+    plain = measure_page(shoot(sheet, noise=0.3), page)
+    mixed = measure_page(shoot(sheet @ leak.T, noise=0.3), page, reference=known)
+    ratios = [b.granulation / a.granulation for a, b in zip(plain.swatches, mixed.swatches, strict=True)]
+    assert np.abs(np.log(ratios)).max() < 0.08
 
 
 def test_bare_squares_lie_clear_of_print_and_strokes(page):

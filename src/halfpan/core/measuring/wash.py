@@ -1,0 +1,71 @@
+"""How every wash of a sheet lies: granulation, evenness, its rim, and paints that part company.
+
+Pieces are seen in the eye's own primaries where the device is known, the bare paper's texture taken off.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import asdict, replace
+
+import numpy as np
+
+from halfpan.core.chart.sheet import Box, Page, Rect
+from halfpan.core.measuring.light import bare_squares
+from halfpan.core.measuring.photo import Array
+from halfpan.core.measuring.response import Response, true_light
+from halfpan.core.measuring.seen import Seen, coarser, flat_piece
+from halfpan.core.measuring.texture import grain_band, rim_darkening, rms, texture_of
+from halfpan.core.paint.reading import Swatch
+
+PIXELS_PER_MM = 6.0
+PAPERS = 5
+BESIDE_MM = 1.2
+
+
+def with_texture(
+    seen: Seen, page: Page, swatches: Iterable[Swatch], response: Response
+) -> tuple[Swatch, ...]:
+    """Return the swatches with texture and edges filled in, where the picture is fine enough to tell them."""
+    near = coarser(seen, PIXELS_PER_MM)
+    scale = min(near.flattening.pixels_per_mm, PIXELS_PER_MM)
+
+    def piece(rect: Rect) -> Array:
+        return true_light(response, _whole(flat_piece(near, rect, scale)))
+
+    boxes = {box.box: box for box in page.boxes if box.zone("masstone") is not None}
+    paper = _plain_paper([piece(square) for square in _some(bare_squares(page))], scale)
+    filled = []
+    for swatch in swatches:
+        zone = boxes[swatch.box].zone("masstone")
+        assert zone is not None
+        texture = texture_of(piece(zone.rect), scale, paper)
+        across = _across(boxes[swatch.box], zone.rect)
+        rim = rim_darkening(piece(across), scale) if across is not None else None
+        edge, edge_within = rim if rim is not None else (None, None)
+        filled.append(replace(swatch, **asdict(texture), edge=edge, edge_within=edge_within))
+    return tuple(filled)
+
+
+def _across(box: Box, zone: Rect) -> Rect | None:
+    """Return the zone widened to bare paper on both sides of its stroke; None where no stroke is known."""
+    for stroke in box.strokes:
+        if stroke.towards is None and stroke.rect.overlaps(zone):
+            rect = stroke.rect
+            return Rect(rect.x - BESIDE_MM, zone.y, rect.width + 2 * BESIDE_MM, zone.height)
+    return None
+
+
+def _some(squares: list[Rect]) -> list[Rect]:
+    return squares[:: max(1, len(squares) // PAPERS)]
+
+
+def _plain_paper(pieces: list[Array], scale: float) -> Array | None:
+    """Return the piece of bare paper whose texture is the middle one of a few."""
+    rough = [(rms(band), k) for k, p in enumerate(pieces) if (band := grain_band(p, scale)) is not None]
+    return pieces[sorted(rough)[len(rough) // 2][1]] if rough else None
+
+
+def _whole(piece: Array) -> Array:
+    """Fill places outside the picture with the piece's own middle."""
+    return np.where(np.isnan(piece), np.nanmedian(piece, axis=(0, 1)) if piece.size else 1.0, piece)
