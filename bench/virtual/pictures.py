@@ -1,4 +1,4 @@
-"""Take the pictures: three situations on three simple cameras and on a phone-like one, truth beside each.
+"""Take the pictures: what lies under three simple cameras and a phone-like one, truth beside each.
 
 A picture is kept in ``out/pictures`` once it was taken, since taking it costs far more than reading it.
 """
@@ -27,7 +27,13 @@ from halfpan.files.target_colours import published_target
 
 KEPT = Path(__file__).resolve().parents[1] / "out" / "pictures"
 MIXING = {"even": "towards grey", "simple": "leaking", "vivid": "either way"}
-SITUATIONS = ("scan", "photo", "hard")
+ODD = {
+    "scan": {"oddness": 0.8},
+    "photo": {"oddness": 0.6},
+    "mixed": {"oddness": 1.05, "mixed": True},
+    "hard": {"oddness": 0.8, "mixed": True},
+}
+SITUATIONS = ("scan", "photo", "hard", "mixed")
 DPI = 300
 PAINTS = 26
 FIRST_SEED = 4100
@@ -70,16 +76,16 @@ def _take(name: str, situation: str, kind: str, seed: int) -> Taken:
     rng = np.random.default_rng([FIRST_SEED, SITUATIONS.index(situation), int(phone), seed])
     chart, picture = print_page(seed, DPI)
     page = chart.pages[0]
-    hand = Hand(dry=0.05, spill=0.08) if phone else Hand()
+    hand = Hand(dry=0.34 if situation == "hard" else 0.28, spill=0.28) if phone else Hand()
     paper = phone_paper(rng) if phone else any_paper(rng)
     painted, truth = paint_sheet(
         chart, page, picture, studio_films(), rng=rng, dpi=DPI, hand=hand, paper=paper
     )
     if situation == "scan":
-        shot = scan(painted, rng=rng, scanner=odd_scanner(rng) if phone else None)
+        shot = scan(painted, rng=rng, scanner=odd_scanner(rng, **ODD[situation]) if phone else None)
     else:
         hard = situation == "hard"
-        camera = phone_camera(rng) if phone else simple_camera(rng, mixing=MIXING[kind])
+        camera = phone_camera(rng, **ODD[situation]) if phone else simple_camera(rng, mixing=MIXING[kind])
         setting = phone_setting(rng, hard=hard) if phone else simple_setting(rng, hard=hard)
         shot = photograph(painted, rng=rng, camera=camera, setting=setting, target=published_target())
     return Taken(name, shot, page, (chart.sheet.width_mm, chart.sheet.height_mm), truth)

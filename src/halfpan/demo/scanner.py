@@ -44,14 +44,17 @@ class Scanner:
     device: tuple[str, str] = ("Saltmarsh", "Flatbed One")
 
 
-def odd_scanner(rng: np.random.Generator) -> Scanner:
-    """Return a scanner that does not keep to sRGB: its own sensors under a diode lamp, its own tone."""
-    sensors = sensor_curves(1.0, rng)
+def odd_scanner(rng: np.random.Generator, *, oddness: float = 1.0) -> Scanner:
+    """Return a scanner that does not keep to sRGB: its own sensors under a diode lamp, its own tone.
+
+    ``oddness`` says how far both may stray: 0 for not at all, about 1 for a bad one.
+    """
+    sensors = sensor_curves(oddness, rng)
     white = (lamp_power("diode")[:, None] * sensors).sum(axis=0) * np.exp(rng.normal(0, 0.01, 3))
     weights = developed_weights(sensors, "diode", screen_matrix(sensors, "diode"), white)
     return Scanner(
         weights=weights,
-        tone=bent_tone(rng),
+        tone=bent_tone(rng, lift=0.06 * oddness, shoulder=0.04 * oddness),
         white=float(rng.uniform(0.96, 1.04)),
         dim=0.02,
         noise=0.006,

@@ -8,7 +8,7 @@ import pytest
 from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.measuring.page import measure_page
 from halfpan.core.measuring.photo import Photo
-from halfpan.core.measuring.veil import veil_at, without_veil
+from halfpan.core.measuring.veil import Beside, veil_at, without_veil
 
 from .small_sheet import SRGB, encode_srgb
 
@@ -65,3 +65,24 @@ def test_a_line_that_jumps_from_place_to_place_leaves_the_veil_in_doubt():
     smooth = 0.05 + glare(PLACES)
     rough = smooth + np.random.default_rng(4).normal(0, 0.02, len(PLACES))
     assert veil_at(PLACES, rough, PLACES).doubt.min() > 1.5 * veil_at(PLACES, smooth, PLACES).doubt.max()
+
+
+def test_a_target_that_lies_under_far_more_glare_than_the_sheet_does_not_blacken_the_ink_beyond_any_print():
+    veil = 0.3 * glare(PLACES)
+    line = 0.045 * (1 - veil) + veil
+    beside = Beside(
+        np.array([(280.0, 120.0), (305.0, 120.0), (280.0, 145.0)]), np.full(3, 0.09), np.full(3, 0.006)
+    )
+    found = veil_at(PLACES, line, PLACES, beside)
+    far = PLACES[:, 0] < 80
+    ink_left = without_veil(line[:, None], found.share[:, None])[far, 0]
+    assert np.median(ink_left) > 0.02
+
+
+def test_a_veil_over_the_whole_sheet_is_told_by_the_target_beside_it():
+    veil = 0.05 + glare(PLACES)
+    line = 0.045 * (1 - veil) + veil
+    at = np.array([(280.0, 120.0), (305.0, 120.0), (280.0, 145.0)])
+    found = veil_at(PLACES, line, PLACES, Beside(at, 0.05 + glare(at), np.full(3, 0.004)))
+    alone = veil_at(PLACES, line, PLACES)
+    assert np.abs(found.share - veil).mean() < 0.4 * np.abs(alone.share - veil).mean()

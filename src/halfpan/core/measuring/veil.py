@@ -24,6 +24,9 @@ LENGTH_MM, FAR_MM = 50.0, 80.0
 NOISE = 0.003
 LEAST = 0.004
 FEWEST = 3
+USUAL_INK, INK_SD = 0.045, 0.02
+"""Printed black relative to paper: L* 16 on coated to 31 on uncoated paper (ISO 12647-2, from memory)."""
+
 INK_SHARE = 0.15
 """How far the ink may be darker than the line's darkest places, as a share of the veil's own changes."""
 
@@ -85,7 +88,11 @@ def veil_at(points: Array, line: Array, at: Array, beside: Beside | None = None)
 
 
 def _ink(points: Array, line: Array, known: Beside, amplitude: float) -> float:
-    """Light of the ink that goes best with the veil known beside the sheet (generalised least squares)."""
+    """Light of the ink that goes best with the veil known beside the sheet and with what ink usually is.
+
+    Generalised least squares. Where no veil is known beside the sheet the usual ink is no evidence: a veil
+    that is even over the whole sheet and a greyer ink look alike, and neither is likelier.
+    """
     if not len(known.veil):
         return 1.0
     there = np.concatenate([points, known.points])
@@ -94,7 +101,8 @@ def _ink(points: Array, line: Array, known: Beside, amplitude: float) -> float:
     values = np.concatenate([line, known.veil])
     share = np.concatenate([np.ones(len(line)), np.zeros(len(known.veil))])
     pull = cho_solve(factor, share)
-    return max(0.0, float(pull @ values / (pull @ share)))
+    weight = 1.0 / INK_SD**2
+    return max(0.0, float((pull @ values + weight * USUAL_INK) / (pull @ share + weight)))
 
 
 def without_veil(relative: Array, veil: Array) -> Array:
