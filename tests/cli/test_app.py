@@ -39,3 +39,15 @@ def test_a_studio_can_be_named_before_the_noun(halfpan, tmp_path) -> None:
     assert halfpan("--studio", str(tmp_path / "other"), "paints", "add", "--paint", "Rose, PV19").code == 0
     assert (tmp_path / "other" / "halfpan.db").exists()
     assert not (tmp_path / "studio").exists()
+
+
+@pytest.mark.parametrize(
+    ("word", "meant"),
+    [("add", "halfpan paints add"), ("charts", "halfpan chart"), ("seat", "halfpan tin seat")],
+)
+def test_a_verb_without_its_noun_or_a_noun_written_wrongly_is_told_what_it_may_be(
+    halfpan, word: str, meant: str
+) -> None:
+    shown = halfpan(word)
+    assert shown.code == 2
+    assert meant in " ".join(shown.err.replace("│", " ").split())

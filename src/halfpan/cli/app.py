@@ -27,6 +27,7 @@ from __future__ import annotations
 import gc
 import os
 import sys
+from difflib import get_close_matches
 from importlib import import_module
 from pathlib import Path
 from typing import Annotated, Any
@@ -76,7 +77,20 @@ class LazyNouns(TyperGroup):
             module = import_module(f"halfpan.cli.{args[0].replace('-', '_')}")
             module.app._add_completion = False  # noqa: SLF001 -- said once, here, for every noun
             return args[0], typer.main.get_command(module.app), args[1:]
+        if args and (nearest := nearest_commands(args[0])):
+            shown = ", ".join(f"`halfpan {command}`" for command in nearest)
+            ctx.fail(f"“{args[0]}” alone is no command. Perhaps one of these: {shown}.")
         return super().resolve_command(ctx, args)
+
+
+def nearest_commands(word: str) -> list[str]:
+    """Return the commands that may have been meant: those with such a verb, else nouns written alike."""
+    found = []
+    for noun in NOUNS:
+        command = typer.main.get_command(import_module(f"halfpan.cli.{noun.replace('-', '_')}").app)
+        if word in getattr(command, "commands", ()):
+            found.append(f"{noun} {word}")
+    return found or get_close_matches(word, NOUNS, n=2, cutoff=0.75)
 
 
 app = typer.Typer(
