@@ -52,6 +52,16 @@ def test_own_keeps_its_four_answers_apart(filled):
     assert "Nothing here" in filled("paints", "own", "PY3").out
 
 
+def test_a_wish_says_what_it_is_already_covered_by(filled):
+    told = filled("wish", "add", "Deep Sea", "PB29")
+    assert "Already covered by: Harbour Blue (p1: same codes); Ultramarine (p3: same codes)." in told.out
+    (wish,) = document(filled, "wish", "list")["wishes"]
+    assert [(one["name"], one["ways"]) for one in wish["covered_by"]] == [
+        ("Harbour Blue", ["same codes"]), ("Ultramarine", ["same codes"]),
+    ]  # fmt: skip
+    assert "already covered by" in filled("wish", "list").out
+
+
 def test_duplicates_without_readings_say_that_the_look_is_unknown(filled):
     found = document(filled, "paints", "duplicates")
     assert found["pairs"] == []

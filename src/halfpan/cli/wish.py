@@ -11,12 +11,13 @@ from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text
 if TYPE_CHECKING:
     from halfpan.studio.wish import Wish
 
+MOST_SHOWN = 6
 app = typer.Typer(help="Wishes: paints not owned yet.", no_args_is_help=True)
 
 
 @app.command("list")
 def listed(ctx: typer.Context, *, as_json: AsJson = False) -> None:
-    """List the wishes, with owned paints of the same pigments."""
+    """List the wishes, with the owned paints they are already covered by."""
     from halfpan.studio.stock_document import wishes_to_dict
     from halfpan.studio.wish import list_wishes
 
@@ -26,9 +27,9 @@ def listed(ctx: typer.Context, *, as_json: AsJson = False) -> None:
         put_json(wishes_to_dict(found))
         return
     rows = [
-        (w.paint.id, w.paint.name, " ".join(w.paint.codes), w.paint.maker, w.why, _same(w)) for w in found
+        (w.paint.id, w.paint.name, " ".join(w.paint.codes), w.paint.maker, w.why, _covered(w)) for w in found
     ]
-    put_table("", ["id", "name", "codes", "maker", "why", "owned with the same pigments"], rows)
+    put_table("", ["id", "name", "codes", "maker", "why", "already covered by"], rows)
 
 
 @app.command("add")
@@ -50,12 +51,16 @@ def add(
             say(f"Codes: {code.problem}.")
     with opened(ctx) as studio:
         kept = wish_by_label(studio, name, codes, maker=maker, range_name=range_name, why=why, now=now())
-    same = f" Owned with the same pigments: {_same(kept)}." if kept.same_codes else ""
-    put_text(f"Wished for {kept.paint.name}, {kept.paint.id}.{same}")
+    covered = f" Already covered by: {_covered(kept)}." if kept.covered else ""
+    put_text(f"Wished for {kept.paint.name}, {kept.paint.id}.{covered}")
 
 
-def _same(wish: Wish) -> str:
-    return ", ".join(f"{paint.name} ({paint.id})" for paint in wish.same_codes)
+def _covered(wish: Wish) -> str:
+    shown = [
+        f"{one.paint.name} ({one.paint.id}: {' and '.join(one.ways)})" for one in wish.covered[:MOST_SHOWN]
+    ]
+    more = len(wish.covered) - len(shown)
+    return "; ".join([*shown, f"and {more} more"] if more else shown)
 
 
 @app.command("drop")

@@ -34,13 +34,17 @@ def stock_to_dict(lines: Sequence[StockLine]) -> dict[str, Any]:
 
 
 def wishes_to_dict(found: Sequence[Wish]) -> dict[str, Any]:
-    """Return the wishes with the owned paints of the same pigments."""
+    """Return the wishes with the owned paints they are already covered by, and in what those are the same."""
     return {
         "wishes": [
             {
                 "paint": paint_to_dict(one.paint),
                 "why": one.why,
                 "same_codes": [p.id for p in one.same_codes],
+                "covered_by": [
+                    {"paint": cover.paint.id, "name": cover.paint.name, "ways": list(cover.ways)}
+                    for cover in one.covered
+                ],
             }
             for one in found
         ]

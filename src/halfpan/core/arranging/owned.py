@@ -76,17 +76,25 @@ def own(
 
 
 def _by_codes(asked: tuple[str, ...], painted: Sequence[Painted], look: tuple[Likeness, ...]) -> Owned:
-    wanted = set(asked)
-    same = [one.paint.id for one in painted if set(one.paint.codes) == wanted]
-    among = [one.paint.id for one in painted if wanted < set(one.paint.codes)]
-    taken = {*same, *among}
-    kin = [
-        one.paint.id
-        for one in painted
-        if one.paint.id not in taken
-        and all(any(_kindred(code, held) for held in one.paint.codes) for code in wanted)
-    ]
-    return Owned(asked, tuple(same), tuple(among), tuple(kin), look, (), ())
+    wanted = frozenset(asked)
+    ways: dict[tuple[str, ...], str] = {}  # many paints share few sets of codes
+    found: dict[str, list[str]] = {"same": [], "among": [], "kin": [], "": []}
+    for one in painted:
+        codes = one.paint.codes
+        if codes not in ways:
+            ways[codes] = _way(wanted, codes)
+        found[ways[codes]].append(one.paint.id)
+    same, among, kin = (tuple(found[way]) for way in ("same", "among", "kin"))
+    return Owned(asked, same, among, kin, look, (), ())
+
+
+def _way(wanted: frozenset[str], codes: tuple[str, ...]) -> str:
+    held = set(codes)
+    if held == wanted:
+        return "same"
+    if wanted < held:
+        return "among"
+    return "kin" if all(any(_kindred(code, one) for one in codes) for code in wanted) else ""
 
 
 def _by_name(text: str, painted: Sequence[Painted], look: tuple[Likeness, ...]) -> Owned:
