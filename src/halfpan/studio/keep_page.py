@@ -6,7 +6,7 @@ review. Everything is, when that is wished.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
@@ -20,13 +20,14 @@ from halfpan.collection.page_reads import ByHand, PageRead
 from halfpan.collection.photos import KeptPhoto
 from halfpan.collection.readings import KeptReading
 from halfpan.collection.swatches import KeptSwatch
-from halfpan.core.paint.reading import Reading, Swatch
+from halfpan.core.paint.reading import Reading, State, Swatch
 from halfpan.studio.measuring import Measured, ReadWish
 
 # Flags that leave a reading to the painter's eye when its radius is wide besides: nearly all of the worst
 # readings bear one (docs/science/reading.md). A notice about the colour itself, such as being outside the
 # screen's range, is none.
 DOUBTFUL = frozenset({"pictures disagree", "beyond what the picture can hold"})
+BETTER_ELSEWHERE = "another photo shows this box better"
 WIDE = 6.0  # CIEDE2000, 95 %: more than the usual radius of a reading by paper alone
 
 
@@ -41,11 +42,15 @@ class LoadedPhoto:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MeasuredPage:
-    """One page of a photo, measured; ``by_hand`` is what a person set before."""
+    """One page of a photo, measured; ``by_hand`` is what a person set before.
+
+    ``seen_better`` are boxes that another photo of the page shows better.
+    """
 
     photo: LoadedPhoto
     measured: Measured
     by_hand: ByHand = field(default_factory=ByHand)
+    seen_better: frozenset[str] = frozenset()
 
 
 def keep_page(db: Connection, page: MeasuredPage, wish: ReadWish, *, now: datetime) -> int:
@@ -81,9 +86,9 @@ def keep_page(db: Connection, page: MeasuredPage, wish: ReadWish, *, now: dateti
     )
     held = _boxes_held(db, chart.chart.chart) if wish.new_boxes else frozenset()
     wanted = [one for one in read.readings if one.box not in held]
-    states = _states(wanted, chart, review=wish.review)
+    states = _states(wanted, chart, page.seen_better, review=wish.review)
     readings.add_all(db, [_kept(one, number, chart, now) for one in states])
-    doubtful = {one.box for one in states if one.state != "accepted"}
+    doubtful = {one.box: one.state for one in states if one.state != "accepted"}
     told = [one for one in read.swatches if one.box not in held]
     swatches.add_all(db, [_kept_swatch(one, doubtful, number, chart, now) for one in told])
     for box in {one.box for one in states}:
@@ -95,12 +100,21 @@ def _boxes_held(db: Connection, chart: str) -> frozenset[str]:
     return frozenset(one.reading.box for one in readings.listed(db, chart=chart, state="accepted"))
 
 
-def _states(read: Sequence[Reading], chart: KeptChart, *, review: bool) -> list[Reading]:
-    """Accept what is sure; leave to review what is doubtful, or everything when that is wished."""
+def _states(
+    read: Sequence[Reading], chart: KeptChart, seen_better: frozenset[str], *, review: bool
+) -> list[Reading]:
+    """Accept what is sure; leave to review what is doubtful, or everything when that is wished.
+
+    What another photo shows better is set aside.
+    """
     mixed = {box.box for page in chart.chart.pages for box in page.boxes if box.mix}
-    return [
-        replace(one, state="to review" if review or _doubtful(one, mixed) else "accepted") for one in read
-    ]
+
+    def state(one: Reading) -> State:
+        if one.box in seen_better:
+            return "set aside"
+        return "to review" if review or _doubtful(one, mixed) else "accepted"
+
+    return [replace(one, state=state(one)) for one in read]
 
 
 def _doubtful(reading: Reading, mixed: set[str]) -> bool:
@@ -120,17 +134,18 @@ def _kept(reading: Reading, number: int, chart: KeptChart, now: datetime) -> Kep
         ground=(zone.ground if zone else None) or "paper",
         paper=chart.paper,
         version=__version__,
+        reason=BETTER_ELSEWHERE if reading.state == "set aside" else "",
     )
 
 
 def _kept_swatch(
-    swatch: Swatch, doubtful: set[str], number: int, chart: KeptChart, now: datetime
+    swatch: Swatch, doubtful: Mapping[str, State], number: int, chart: KeptChart, now: datetime
 ) -> KeptSwatch:
     return KeptSwatch(
         swatch=swatch,
         taken=now,
         chart=chart.chart.chart,
         page_read=number,
-        state="to review" if swatch.box in doubtful else "accepted",
+        state=doubtful.get(swatch.box, "accepted"),
         version=__version__,
     )

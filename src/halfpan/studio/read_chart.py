@@ -25,6 +25,7 @@ from halfpan.files.photo import open_pictures
 from halfpan.files.photo.picture import read_bytes
 from halfpan.studio.keep_page import LoadedPhoto, MeasuredPage, keep_page
 from halfpan.studio.measuring import ReadWish, measure_picture
+from halfpan.studio.merge_pages import merge_pages
 from halfpan.studio.studio import Studio
 
 
@@ -75,7 +76,7 @@ def read_chart(
         old = [] if wish.again else [read for photo in loaded for read in _read_before(db, photo.sha256)]
         known = {read.photo for read in old}
         new = [photo for photo in loaded if photo.sha256 not in known]
-        pages = [page for photo in new for page in _pages(db, photo, wish, tell)]
+        pages = merge_pages([page for photo in new for page in _pages(db, photo, wish, tell)])
     chart = _only_chart([page.measured.chart.chart.chart for page in pages] + [read.chart for read in old])
     if pages:
         tell("keeping the readings")
@@ -145,11 +146,11 @@ def gathered(db: Connection, chart: str, numbers: Sequence[int], *, again: bool)
 
 
 def _best_views(every: Sequence[KeptReading]) -> dict[str, int | None]:
-    """Return for each box the page read with the smallest radius at full strength."""
-    best: dict[str, tuple[float, int | None]] = {}
+    """Return for each box the page read that counts: not set aside, smallest radius at full strength."""
+    best: dict[str, tuple[tuple[bool, bool, float], int | None]] = {}
     for one in every:
-        box, strong = one.reading.box, one.reading.zone == "masstone"
-        score = one.reading.within_delta_e00 + (0.0 if strong else 1000.0)
+        box, aside = one.reading.box, one.reading.state == "set aside"
+        score = (aside, one.reading.zone != "masstone", one.reading.within_delta_e00)
         if box not in best or score < best[box][0]:
             best[box] = (score, one.page_read)
     return {box: number for box, (_, number) in best.items()}

@@ -29,13 +29,18 @@ def merge_reads(reads: Sequence[SheetRead]) -> SheetRead:
     """
     if len(reads) == 1:
         return reads[0]
-    boxes = list(dict.fromkeys(r.box for read in reads for r in read.readings))
-    best = {
-        box: min((read for read in reads if _of(read, box)), key=lambda r: _merit(r, box)) for box in boxes
-    }
+    best = {box: reads[k] for box, k in best_views(reads).items()}
+    boxes = list(best)
     readings = tuple(_checked(r, reads, best[box]) for box in boxes for r in _of(best[box], box))
     swatches = tuple(s for box in boxes for s in best[box].swatches if s.box == box)
     return SheetRead(_light(list(best.values()) or list(reads)), readings, _unread(reads, boxes), swatches)
+
+
+def best_views(reads: Sequence[SheetRead]) -> dict[str, int]:
+    """Return for each box that any picture could read which of them shows it best; the earlier of equals."""
+    boxes = dict.fromkeys(r.box for read in reads for r in read.readings)
+    able = {box: [k for k, read in enumerate(reads) if _of(read, box)] for box in boxes}
+    return {box: min(able[box], key=lambda k: _merit(reads[k], box)) for box in boxes}
 
 
 def _of(read: SheetRead, box: str) -> list[Reading]:
