@@ -50,7 +50,7 @@ def seat_pans(
     seat_cost: ArrayLike | None = None,
     locked: Mapping[int, int] | None = None,
     seed: int = 0,
-    rounds: int = 7000,
+    rounds: int = 14000,
     prove: bool = False,
     start: ArrayLike | None = None,
 ) -> Seating:
@@ -66,7 +66,7 @@ def seat_pans(
     seed
         Same input and same seed give the same seating.
     rounds
-        Passes of the checkerboard search on a tin of 100 seats; larger tins get fewer.
+        Passes of the search on a tin of 100 seats; larger tins get fewer.
     prove
         Prove the best seating up to 12 seats (seconds); without it up to 9 (a moment).
     start

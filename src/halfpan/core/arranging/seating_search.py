@@ -1,26 +1,29 @@
 """A good seating of a large tin, quickly.
 
-First a rough map: paints are laid out by their likeness, then assigned to seats again and again by how near
-they come to the smoothed map around each seat, with less and less smoothing. Then checkerboards: seats of
-which no two are neighbours are re-seated together, exactly, while the rest hold still, as noise cools.
-Both steps are linear assignments.
+First rough maps: paints are laid out by their likeness, then assigned to seats again and again by how near
+they come to the smoothed map around each seat, with less and less smoothing. Then patches of one, two and
+four seats of which no two are neighbours are dealt out anew together, exactly, while the rest hold still, as
+noise cools. All maps cool a little; only the few that promise most cool to the end.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import cycle
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import linear_sum_assignment
 
+from halfpan.core.arranging.seating_patches import Patches, patch_sets, reseat
+
 Array = NDArray[np.float64]
 Places = NDArray[np.intp]
 
-_MAPS = 8
+_MAPS, _KEPT = 10, 3
 _SMOOTHINGS = np.geomspace(30.0, 0.25, 20)
-_CHECKERBOARDS = 48
-_NOISE = 0.07  # of the mean cost of a seat, at the start
+_HOT, _WARM, _COLD = 0.05, 0.03, 0.008  # noise, of what a seat costs in a tin filled by chance
+_FIRST = 0.03  # of all rounds, with which each map cools to warm
 _AXES = 5
 
 
@@ -46,18 +49,33 @@ def search(
         Passes at 100 seats; fewer above, for the time goes with the square of the seats.
     """
     seats = len(nearness)
-    boards = _boards(nearness, rng)
-    maps = [_rough_map(difference, nearness, seat_cost, paints, rng) for _ in range(_MAPS)]
-    pans = min(maps, key=lambda pans: _cost(difference, nearness, seat_cost, pans))
+    sets = patch_sets(nearness, rng)
     scale = nearness.sum(axis=1).mean() * difference[:paints, :paints].mean()
+    task = _Task(difference, nearness, seat_cost if seat_cost.any() else None, sets, scale)
     count = max(200, round(rounds * min(1.0, (100 / seats) ** 2)))
-    pans = _cool(difference, nearness, seat_cost, pans, boards, rng=rng, rounds=count, noise=_NOISE * scale)
-    return _settle(difference, nearness, seat_cost, pans, boards)
+    first = round(_FIRST * count)
+    rest = (count - _MAPS * first) // _KEPT
+    maps = [_rough_map(difference, nearness, seat_cost, paints, rng) for _ in range(_MAPS)]
+    warm = [_cool(task, pans, rng=rng, rounds=first, noise=(_HOT, _WARM)) for pans in maps]
+    warm.sort(key=lambda one: one[1])
+    cold = [_cool(task, pans, rng=rng, rounds=rest, noise=(_WARM, _COLD))[0] for pans, _ in warm[:_KEPT]]
+    return min((_settle(task, pans) for pans in cold), key=task.cost)
 
 
-def _cost(difference: Array, nearness: Array, seat_cost: Array, pans: Places) -> float:
-    steps = difference[np.ix_(pans, pans)]
-    return float((nearness * steps).sum() / 2 + seat_cost[pans, np.arange(len(pans))].sum())
+@dataclass(frozen=True, slots=True, eq=False)
+class _Task:
+    """The tin as numbers; ``seat_cost`` none when all seats are alike, ``scale`` a seat's cost by chance."""
+
+    difference: Array
+    nearness: Array
+    seat_cost: Array | None
+    sets: list[list[Patches]]
+    scale: float
+
+    def cost(self, pans: Places) -> float:
+        steps = self.difference.take(pans, 0).take(pans, 1)
+        seated = 0.0 if self.seat_cost is None else self.seat_cost[pans, np.arange(len(pans))].sum()
+        return float(np.vdot(self.nearness, steps) / 2 + seated)
 
 
 def _laid_out(difference: Array) -> Array:
@@ -87,90 +105,41 @@ def _rough_map(
     return pans
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Board:
-    """Seats of which no two are neighbours, with the neighbours of each and how much they count."""
-
-    seats: Places
-    beside: Places
-    weight: Array
-
-
-def _boards(nearness: Array, rng: np.random.Generator) -> list[_Board]:
-    linked = nearness > 0
-    most = max(1, int(linked.sum(axis=1).max()))
-    beside = np.argsort(-nearness, axis=1, kind="stable")[:, :most]
-    weight = np.take_along_axis(nearness, beside, axis=1)
-    boards = []
-    for _ in range(_CHECKERBOARDS):
-        seats = _independent(linked, rng)
-        boards.append(_Board(seats, beside[seats], weight[seats]))
-    return boards
-
-
-def _independent(linked: NDArray[np.bool_], rng: np.random.Generator) -> Places:
-    """Return a random set of seats of which no two are neighbours, as large as one greedy pass makes it."""
-    taken: list[int] = []
-    free = np.ones(len(linked), dtype=bool)
-    for seat in rng.permutation(len(linked)):
-        if free[seat]:
-            taken.append(int(seat))
-            free &= ~linked[seat]
-    return np.array(taken, dtype=np.intp)
-
-
-def _reseat(difference: Array, seat_cost: Array, pans: Places, board: _Board, noise: Array | None) -> None:
-    """Re-seat one checkerboard in place, the rest holding still."""
-    movers = pans[board.seats]
-    steps = difference[movers]
-    neighbours = pans[board.beside]
-    cost = seat_cost[np.ix_(movers, board.seats)]
-    for k in range(neighbours.shape[1]):
-        cost += steps[:, neighbours[:, k]] * board.weight[:, k]
-    if noise is not None:
-        cost += noise
-    rows, columns = linear_sum_assignment(cost)
-    pans[board.seats[columns]] = movers[rows]
-
-
 def _cool(
-    difference: Array,
-    nearness: Array,
-    seat_cost: Array,
-    pans: Places,
-    boards: list[_Board],
-    *,
-    rng: np.random.Generator,
-    rounds: int,
-    noise: float,
-) -> Places:
-    largest = max(len(board.seats) for board in boards) ** 2
-    pool = rng.normal(0.0, noise, 8 * largest)
-    starts = rng.integers(0, 7 * largest, rounds)
-    turns = rng.integers(0, len(boards), rounds)
+    task: _Task, pans: Places, *, rng: np.random.Generator, rounds: int, noise: tuple[float, float]
+) -> tuple[Places, float]:
+    """Return the seating after noise fell from one value to the other, and its mean cost on the way."""
     pans = pans.copy()
-    best, best_cost = pans.copy(), _cost(difference, nearness, seat_cost, pans)
-    for step in range(rounds):
-        board = boards[turns[step]]
-        side = len(board.seats)
-        jitter = pool[starts[step] : starts[step] + side * side].reshape(side, side)
-        _reseat(difference, seat_cost, pans, board, jitter * (1 - step / rounds))
-        if step % 4 == 3 and 2 * step > rounds:
-            cost = _cost(difference, nearness, seat_cost, pans)
-            if cost < best_cost - 1e-12:
-                best, best_cost = pans.copy(), cost
-    return best
+    largest = max(len(one.turns) * one.places.shape[1] ** 2 for kind in task.sets for one in kind)
+    pool = rng.normal(0.0, task.scale, 2 * largest)
+    starts = rng.integers(0, largest, rounds).tolist()
+    which = rng.integers(0, len(task.sets[0]), rounds).tolist()
+    costs = []
+    for step, kind in zip(range(rounds), cycle(_turn_about(task.sets)), strict=False):
+        patches = kind[which[step]]
+        u, k = patches.places.shape
+        ways = len(patches.turns)
+        level = noise[0] + (noise[1] - noise[0]) * step / rounds
+        jitter = pool[starts[step] : starts[step] + ways * k * k].reshape(ways, k, k)
+        reseat(task.difference, task.seat_cost, pans, patches, jitter * (level * u**0.5))
+        if 2 * step >= rounds and step % 8 == 0:
+            costs.append(task.cost(pans))
+    return pans, float(np.mean(costs)) if costs else np.inf
 
 
-def _settle(
-    difference: Array, nearness: Array, seat_cost: Array, pans: Places, boards: list[_Board]
-) -> Places:
-    """Return the seating when neither a checkerboard nor a swap of two pans betters it any more."""
+def _turn_about(sets: list[list[Patches]]) -> list[list[Patches]]:
+    """Return the order in which shapes take turns: single seats every other time."""
+    return [kind for larger in sets[1:] for kind in (sets[0], larger)] or sets
+
+
+def _settle(task: _Task, pans: Places) -> Places:
+    """Return the seating when no swap of two pans betters it any more."""
     pans = pans.copy()
-    for board in boards:
-        _reseat(difference, seat_cost, pans, board, None)
+    for patches in (patches for kind in task.sets for patches in kind):
+        reseat(task.difference, task.seat_cost, pans, patches)
+    placed = np.zeros(task.difference.shape) if task.seat_cost is None else task.seat_cost
     for _ in range(4 * len(pans)):
-        gains = swap_gains(difference, nearness, pans, seat_cost)
+        gains = swap_gains(task.difference, task.nearness, pans, placed)
         i, j = np.unravel_index(np.argmin(gains), gains.shape)
         if gains[i, j] > -1e-9:
             break
