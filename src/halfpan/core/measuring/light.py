@@ -101,10 +101,12 @@ def bare_cells(
     light, burnt = light_at(
         photo, (to_picture(flattening, looks).reshape(len(points), -1, 2) + 0.5) * scale - 0.5
     )
-    outside = np.isnan(light).any((1, 2))
-    light, burnt, points = light[~outside], burnt[~outside], points[~outside]
-    share = (burnt | (light > BURNT_LINEAR).any(-1)).mean(1)
-    return Cells(points, np.median(light, axis=1), share > 0.05)
+    inside = ~np.isnan(light[..., 0]).any(1)
+    if not inside.all():
+        light, burnt, points = light[inside], burnt[inside], points[inside]
+    r, g, b = np.ascontiguousarray(light.transpose(2, 0, 1))
+    share = (burnt | (r > BURNT_LINEAR) | (g > BURNT_LINEAR) | (b > BURNT_LINEAR)).mean(1)
+    return Cells(points, np.stack([np.median(c, axis=1) for c in (r, g, b)], axis=-1), share > 0.05)
 
 
 def bare_squares(page: Page, side_mm: float = 6.4) -> list[Rect]:

@@ -102,12 +102,14 @@ def _alike(looks: Sequence[Looks]) -> list[list[int]]:
 
 
 def _take_alike(looks: list[Looks], gaps: NDArray[np.bool_]) -> list[Sample]:
-    relative = np.stack([one.relative for one in looks])
-    high, low = np.stack([one.high for one in looks]), np.stack([one.low for one in looks])
-    usable: NDArray[np.bool_] = np.asarray(~np.isnan(relative).any(-1), dtype=bool)
+    """Take zones of n pixels each, all at once: arrays (z, 3, n), channel by channel, and (z, n)."""
+    relative, high, low = (
+        np.stack([getattr(one, name).T for one in looks]) for name in ("relative", "high", "low")
+    )
+    usable: NDArray[np.bool_] = np.asarray(~np.isnan(relative[:, 0]), dtype=bool)
     total = usable.sum(1)
-    seen = np.where(usable[..., None], relative, 0.0)
-    luminance = seen @ LUMINANCE
+    seen = np.where(usable[:, None], relative, 0.0)
+    luminance = (LUMINANCE @ seen).astype(np.float32)
     bare = np.zeros_like(usable)
     bare[gaps] = usable[gaps] & _bare(seen[gaps], usable[gaps])
     hot = _hot(luminance, usable, bare)
@@ -115,13 +117,13 @@ def _take_alike(looks: list[Looks], gaps: NDArray[np.bool_]) -> list[Sample]:
     kept |= usable & (kept.sum(1) < FEWEST_KEPT * total)[:, None]
     ranked = _Ranked(luminance, kept)
     middle = ranked.at(0.5)
-    mad = _Ranked(np.abs(luminance - middle[:, None]), kept).at(0.5)
+    mad = _Ranked(np.abs(luminance - middle[:, None].astype(np.float32)), kept).at(0.5)
     chosen = kept & (luminance >= ranked.at(TRIM)[:, None]) & (luminance <= ranked.at(1 - TRIM)[:, None])
     mean, count = _mean(seen, chosen), chosen.sum(1)
-    spread = np.sqrt(np.maximum(_mean((seen - _mean(seen, kept)[:, None]) ** 2, kept), 0.0))
+    spread = np.sqrt(_mean((seen - _mean(seen, kept)[..., None]) ** 2, kept))
     grain = mad / np.maximum(middle, 1e-4)
     shares = [_share(which, total) for which in (kept, bare, hot)]
-    burnt, above, below = high.all(2).mean(1), high.mean(1), low.mean(1)
+    burnt, above, below = high.all(1).mean(-1), high.mean(-1), low.mean(-1)
     return [
         Sample(
             relative=mean[k],
@@ -141,9 +143,9 @@ def _take_alike(looks: list[Looks], gaps: NDArray[np.bool_]) -> list[Sample]:
 
 
 class _Ranked:
-    """Values (z, n) put in order row by row, those that are not kept left out."""
+    """Values (z, n) put in order row by row, those that are not kept left out; single precision is quick."""
 
-    def __init__(self, values: Array, kept: NDArray[np.bool_]) -> None:
+    def __init__(self, values: NDArray[np.float32], kept: NDArray[np.bool_]) -> None:
         self.ordered = np.sort(np.where(kept, values, np.inf), axis=1)
         self.ordered[~kept.any(1)] = 0.0
         self.last = np.maximum(kept.sum(1) - 1, 0)
@@ -159,9 +161,9 @@ class _Ranked:
 
 
 def _mean(values: Array, chosen: NDArray[np.bool_]) -> Array:
-    """Mean (z, 3) of the chosen of some values (z, n, 3); NaN where none was chosen."""
+    """Mean (z, 3) of the chosen of some values (z, 3, n); NaN where none was chosen."""
     count = chosen.sum(1)[:, None].astype(float)
-    total = np.einsum("znc,zn->zc", values, chosen.astype(float))
+    total = (values @ chosen[..., None].astype(float))[..., 0]
     return np.divide(total, count, out=np.full(total.shape, np.nan), where=count > 0)
 
 
@@ -171,16 +173,18 @@ def _share(which: NDArray[np.bool_], total: NDArray[np.int_]) -> Array:
 
 def _bare(seen: Array, usable: NDArray[np.bool_]) -> NDArray[np.bool_]:
     """Which pixels are much nearer to paper than the middle of their zone is, in root light."""
-    middle = np.stack([_Ranked(seen[..., c], usable).at(0.5) for c in range(3)], axis=-1)
-    limit = BARE_NEARER**2 * ((np.sqrt(np.clip(middle, 0, 1e9)) - 1) ** 2).sum(-1)
-    return np.asarray(((np.sqrt(np.maximum(seen, 0)) - 1) ** 2).sum(-1) < limit[:, None])
+    middle = np.stack([_Ranked(seen[:, c].astype(np.float32), usable).at(0.5) for c in range(3)], axis=-1)
+    limit = BARE_NEARER**2 * ((np.sqrt(np.maximum(middle, 0)) - 1) ** 2).sum(-1)
+    return np.asarray(((np.sqrt(np.maximum(seen, 0)) - 1) ** 2).sum(1) < limit[:, None])
 
 
-def _hot(luminance: Array, usable: NDArray[np.bool_], bare: NDArray[np.bool_]) -> NDArray[np.bool_]:
+def _hot(
+    luminance: NDArray[np.float32], usable: NDArray[np.bool_], bare: NDArray[np.bool_]
+) -> NDArray[np.bool_]:
     """Which pixels are far brighter than the wash usually is."""
     wash = usable & ~bare
     wash |= usable & ~wash.any(1, keepdims=True)
-    away = luminance - _Ranked(luminance, wash).at(0.5)[:, None]
+    away = luminance - _Ranked(luminance, wash).at(0.5)[:, None].astype(np.float32)
     usual = _Ranked(np.abs(away), wash).at(0.5)[:, None]
     return np.asarray(usable & ~bare & (away > HOT_MAD * usual + 1e-3), dtype=bool)
 
@@ -203,11 +207,10 @@ def _follow_alike(looks: list[Looks], bins: int) -> list[list[Sample]]:
         return []
     each = len(looks[0].relative) // bins
     order = np.argsort(np.stack([one.along for one in looks]), axis=1, kind="stable")[:, : each * bins]
-    rows = np.arange(len(looks))[:, None]
     seen, high, low = (
-        np.stack([getattr(one, name) for one in looks])[rows, order]
-        .reshape(len(looks), bins, each, 3)
-        .transpose(0, 1, 3, 2)
+        np.stack([getattr(one, name).T[:, along] for one, along in zip(looks, order, strict=True)])
+        .reshape(len(looks), 3, bins, each)
+        .transpose(0, 2, 1, 3)
         for name in ("relative", "high", "low")
     )
     middle = np.median(seen, axis=-1)
