@@ -49,10 +49,13 @@ def noted(db: Connection, what: str, *, now: datetime, who: str = "") -> Iterato
 
 def listed(db: Connection, *, limit: int = 50) -> list[Change]:
     """Return the latest changes, newest first."""
-    found = db.execute(select(tables.changes).order_by(tables.changes.c.id.desc()).limit(limit))
+    own = tables.changes.c  # without their steps, which may be thousands
+    query = select(own.id, own.when, own.who, own.what, own.undone_by, own.undoes)
     return [
-        Change(row["id"], row["when"], row["who"], row["what"], row["undone_by"] is not None, row["undoes"])
-        for row in found.mappings()
+        Change(number, when, who, what, undone_by is not None, undoes)
+        for number, when, who, what, undone_by, undoes in db.execute(
+            query.order_by(own.id.desc()).limit(limit)
+        )
     ]
 
 
