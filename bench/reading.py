@@ -20,7 +20,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.colour.screen import outside_srgb
+from halfpan.core.colour.spaces import lab_to_xyz
 from halfpan.core.measuring.flatten import to_picture
+from halfpan.core.measuring.hiding import WORDS, hiding
 from halfpan.core.measuring.locate import locate
 from halfpan.core.measuring.page import measure_page, see_page
 from halfpan.core.measuring.photo import light_and_ends
@@ -69,6 +71,7 @@ class Row:
     seconds: list = field(default_factory=list)
     thinner: list = field(default_factory=list)
     flagged: list = field(default_factory=list)
+    words: list = field(default_factory=list)
 
 
 def patches_in(photo, taken: Taken, row: Row):
@@ -135,6 +138,13 @@ def thinner(read, taken: Taken, box: str) -> dict:
     return misses
 
 
+def hiding_words(swatch, truth: Truth, box: str) -> tuple:
+    """Return the word a box was given, and that of the true light over paper and line, free of doubt."""
+    over = [float(lab_to_xyz(truth.zone(box, zone).lab)[1]) for zone in ("masstone", "black line")]
+    grounds = [float(lab_to_xyz(lab)[1]) for lab in (truth.paper_lab, truth.black_lab)]
+    return swatch.transparency, hiding(*over, *grounds, doubt=(1e-6, 1e-6)).word
+
+
 def score(taken: Taken, tier: str, row: Row, paper=None) -> None:
     row.taken += 1
     start = time.process_time()
@@ -176,6 +186,7 @@ def score(taken: Taken, tier: str, row: Row, paper=None) -> None:
         )
         row.thinner.append(thinner(read, taken, box))
         true = taken.truth.box(box).contrast_ratio
+        row.words.append(hiding_words(swatches[box], taken.truth, box))
         if swatches[box].contrast_ratio is not None:
             row.contrast.append(
                 (abs(swatches[box].contrast_ratio - true), swatches[box].contrast_ratio_within)
@@ -256,6 +267,21 @@ def flag_table(rows: list) -> str:
     return "\n".join(lines)
 
 
+def word_table(rows: dict) -> str:
+    """How often the word for hiding is the true one, and how many targets were found without help."""
+    lines = ["| row | targets found by itself | word as true | next to it | further off | cannot tell |"]
+    lines.append("|---|---|---|---|---|---|")
+    for name, row in rows.items():
+        told = [(WORDS.index(a), WORDS.index(b)) for a, b in row.words if a is not None and b is not None]
+        off = np.array([abs(a - b) for a, b in told] or [np.nan])
+        untold = np.mean([a is None for a, _ in row.words] or [np.nan])
+        found = f"{row.found_target} of {row.taken}" if "target" in name else ""
+        shares = [off == 0, off == 1, off > 1]
+        cells = [f"{100 * share.mean():.0f} %" for share in shares]
+        lines.append(f"| {name} | {found} | {' | '.join(cells)} | {100 * untold:.0f} % |")
+    return "\n".join(lines)
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--seeds", type=int, default=3)
@@ -289,8 +315,8 @@ def main() -> None:
             for e in sorted(row.entries, key=lambda e: -e[0])[: given.worst]:
                 print(f"    {e[4]} box {e[5]}: {e[0]:.2f} (area {e[1]:.2f}, within {e[2]:.1f}) {e[3]}")
     table = flag_table([row for name, row in kept.items() if "target" in name or "scan" in name])
-    lines += ["", table]
-    print("\n" + table)
+    lines += ["", table, "", word_table(kept)]
+    print("\n" + table + "\n\n" + lines[-1])
     OUT.mkdir(exist_ok=True)
     (OUT / f"{given.name}.md").write_text("\n".join(lines) + "\n", encoding="utf-8")
     (OUT / f"{given.name}.pickle").write_bytes(pickle.dumps(kept))
