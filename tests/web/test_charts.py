@@ -65,7 +65,7 @@ def test_newcomers_are_named_with_the_smallest_repaint_and_a_sheet_for_them(late
 
 
 def test_a_corrected_name_is_told_with_the_box_it_is_printed_below(page, painted: Painted):
-    name = page.get("/api/paints/p2").json()["name"]
+    name = page.get("/api/paints/p2").json()["paint"]["name"]
     page.change("/paints/p2/correct", {"name": "Sea Rose", "codes": "PV19"})
     for told in (in_list(page.get("/charts").text, painted.chart), page.get(f"/charts/{painted.chart}").text):
         assert f"Box 2 is printed “{name}”; you call it Sea Rose now." in told

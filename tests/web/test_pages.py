@@ -127,9 +127,9 @@ def test_an_unknown_paint_is_a_page_that_says_so(page):
 
 def test_notes_survive_and_undo_takes_them_back(page):
     page.change("/paints/p2/notes", {"notes": "Lovely over ochre.", "tags": "harbour, sky"})
-    assert page.get("/api/paints/p2").json()["tags"] == ["harbour", "sky"]
+    assert page.get("/api/paints/p2").json()["paint"]["tags"] == ["harbour", "sky"]
     page.change("/undo")
-    assert page.get("/api/paints/p2").json()["notes"] == ""
+    assert page.get("/api/paints/p2").json()["paint"]["notes"] == ""
 
 
 def test_notes_of_a_painter_cannot_become_markup(page):

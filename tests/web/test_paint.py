@@ -17,7 +17,7 @@ def test_what_was_done_to_a_paint_stands_on_its_page_and_is_taken_back_there(pag
     (latest, *_) = re.findall(r'name="change" value="(\d+)"', told)
     back = page.change("/undo", {"change": latest, "back": "/paints/p2"})
     assert back.url.path == "/paints/p2"
-    assert page.get("/api/paints/p2").json()["notes"] == "Lovely over ochre."
+    assert page.get("/api/paints/p2").json()["paint"]["notes"] == "Lovely over ochre."
 
 
 def test_taking_back_how_a_paint_came_leads_to_the_wall(page):
@@ -32,3 +32,13 @@ def test_a_page_for_reading_only_offers_no_undo(painted):
         told = closed.get("/paints/p2").text.split('id="history"')[1]
         assert "Ruled chart TEST23" in told
         assert 'action="/undo"' not in told
+
+
+def test_a_wish_tells_on_its_page_what_covers_it_already(page):
+    codes = page.get("/api/paints/p2").json()["paint"]["codes"]
+    page.change("/wishes/new", {"name": "Hoped For", "codes": " ".join(codes), "maker": "Tidewater"})
+    (wish,) = page.get("/api/wishes").json()["wishes"]
+    told = page.get(f"/paints/{wish['paint']['id']}").text.split('id="covered"')[1].split("</section>")[0]
+    assert "the same pigments" in told
+    assert 'href="/paints/p2"' in told
+    assert "covered" not in page.get("/paints/p2").text

@@ -107,12 +107,12 @@ def test_the_lid_card_is_drawn_on_the_page_as_it_will_be_printed(page, tin):
     assert 'width="118mm"' in seen
     assert 'viewBox="14 29 118 96"' in seen
     for paint in ("p1", "p4"):
-        assert page.get(f"/api/paints/{paint}").json()["name"].split()[0] in seen
+        assert page.get(f"/api/paints/{paint}").json()["paint"]["name"].split()[0] in seen
     other = page.get(f"{tin}/card", params={"width": "90", "height": "60"}).text
     assert 'width="90mm"' in other
     assert 'role="alert"' in page.get(f"{tin}/card", params={"width": "22", "height": "20"}).text
     page.change(f"{tin}/out", {"paint": "p1"})
-    name = page.get("/api/paints/p1").json()["name"]
+    name = page.get("/api/paints/p1").json()["paint"]["name"]
     assert name not in page.get(tin).text.split("data-lid>")[1].split("</svg>")[0]
 
 

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated
 
 import typer
 
 from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say
-
-if TYPE_CHECKING:
-    from halfpan.studio.class_list import ClassList
 
 app = typer.Typer(help="Lists for others: a class by codes, children by labels.", no_args_is_help=True)
 
@@ -28,13 +25,14 @@ def class_(
 ) -> None:
     """Write a class list by code with accepted alternates, and the cheapest basket for one student."""
     from halfpan.studio.class_list import class_list
+    from halfpan.studio.label_document import class_list_to_dict
 
     if not codes and not of:
         raise typer.BadParameter("name some codes, or a tin with --of")
     with opened(ctx) as studio:
         made = class_list(studio, codes or [], of=of, makers=maker or [], currency=currency)
     if as_json:
-        put_json(_document(made))
+        put_json(class_list_to_dict(made))
         return
     tubes = dict(made.basket.tubes)
     rows = []
@@ -55,27 +53,6 @@ def class_(
             say(f"{' or '.join(made.lines[number].line.codes)}: {word}.")
 
 
-def _document(made: ClassList) -> dict[str, Any]:
-    return {
-        "lines": [
-            {
-                "codes": list(line.line.codes),
-                "same_chemistry": [twin.code for twin in line.twins],
-                "owned": [one.id for one in line.owned],
-                "others": [one.id for one in line.others],
-            }
-            for line in made.lines
-        ],
-        "basket": {
-            "tubes": [{"line": number, "paint": paint} for number, paint in made.basket.tubes],
-            "price": made.basket.price,
-            "currency": made.basket.currency,
-            "unpriced": list(made.basket.unpriced),
-            "unmet": list(made.basket.unmet),
-        },
-    }
-
-
 @app.command("children")
 def children(
     ctx: typer.Context,
@@ -85,14 +62,14 @@ def children(
 ) -> None:
     """List paints by what their labels say about children, word for word."""
     from halfpan.core.paint.cautions import DEFER
-    from halfpan.studio.answer_document import answer_to_document
     from halfpan.studio.class_list import children_list
+    from halfpan.studio.label_document import children_to_dict
 
     with opened(ctx) as studio:
         said, paints = children_list(studio, which)
     order = ("the label names children or a mark", "the label says nothing", "the label warns")
     if as_json:
-        put_json({"by_their_labels": answer_to_document(said), "note": DEFER})
+        put_json(children_to_dict(said))
         return
     rows = [
         (one.answer, paints[one.paint].name, one.quote, ", ".join(one.substances))

@@ -20,16 +20,13 @@ def check(
     as_json: AsJson = False,
 ) -> None:
     """Go through the labels: codes that cannot be read, do not exist, or do not fit the name."""
-    from halfpan.studio.answer_document import answer_to_document
     from halfpan.studio.check_labels import check_labels
+    from halfpan.studio.label_document import checked_to_dict
 
     with opened(ctx) as studio:
         checked = check_labels(studio)
     if as_json:
-        rows = [{"paint": one.paint.id, "name": one.paint.name, "codes": list(one.paint.codes),
-                 "printed": one.paint.label.codes, "remarks": answer_to_document(one.checked.remarks),
-                 "contents": answer_to_document(one.contents)} for one in checked]  # fmt: skip
-        put_json({"paints": rows})
+        put_json(checked_to_dict(checked))
         return
     levels = ("asked", "changed", "noted") if notes else ("asked", "changed")
     told = [
@@ -55,15 +52,13 @@ def cautions(
 ) -> None:
     """List cautions, each with its witness. They are no safety data sheet."""
     from halfpan.core.paint.cautions import DEFER, NONE_RECORDED
-    from halfpan.studio.answer_document import answer_to_document
+    from halfpan.studio.label_document import cautions_to_dict
     from halfpan.studio.list_cautions import list_cautions
 
     with opened(ctx) as studio:
         warned = list_cautions(studio, which)
     if as_json:
-        rows = [{"paint": one.paint.id, "name": one.paint.name, "cautions": answer_to_document(one.cautions),
-                 "children": answer_to_document(one.children)} for one in warned]  # fmt: skip
-        put_json({"paints": rows, "note": DEFER, "without_a_caution": NONE_RECORDED})
+        put_json(cautions_to_dict(warned))
         return
     if children:
         put_table(
@@ -86,14 +81,13 @@ def cautions(
 @app.command("witnesses")
 def witnesses(ctx: typer.Context, paint: PaintName, *, as_json: AsJson = False) -> None:
     """Show label, literature and proof side by side, and where they disagree."""
-    from halfpan.studio.answer_document import answer_to_document
     from halfpan.studio.ask_witnesses import ask_witnesses
+    from halfpan.studio.label_document import witnesses_to_dict
 
     with opened(ctx) as studio:
         asked = ask_witnesses(studio, paint)
     if as_json:
-        document = answer_to_document(asked)
-        put_json({key: document[key] for key in document if key != "swatch"})
+        put_json(witnesses_to_dict(asked))
         return
     rows = [(s.property, *(said.text if said else None for said in (s.label, s.literature, s.proof)))
             for s in asked.statements]  # fmt: skip

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say
 
 if TYPE_CHECKING:
-    from halfpan.core.arranging.likeness import Likeness
-    from halfpan.core.arranging.repeat import Repeatability
     from halfpan.core.paint.paint import Paint
 
 app = typer.Typer()
@@ -60,20 +58,13 @@ def duplicates(
 ) -> None:
     """Find duplicates, look-alikes, cousins (same codes, another look) and namesakes."""
     from halfpan.core.arranging.likeness import in_words
-    from halfpan.studio.answer_document import answer_to_document
     from halfpan.studio.find_alike import find_alike, find_alike_to
+    from halfpan.studio.likeness_document import alike_to_dict
 
     with opened(ctx) as studio:
         alike = find_alike_to(studio, paint) if paint else find_alike(studio)
     if as_json:
-        put_json(
-            {
-                "repeatability": answer_to_document(alike.repeat),
-                "pairs": [_pair_document(one, alike.repeat) for one in alike.likenesses],
-                "groups": answer_to_document(alike.kin),
-                "unread": alike.unread,
-            }
-        )
+        put_json(alike_to_dict(alike))
         return
     say(alike.repeat.in_words())
     if alike.unread:
@@ -158,13 +149,6 @@ def identify(ctx: typer.Context, paint: PaintName, *, as_json: AsJson = False) -
     put_text(found.named.sentence)
     if found.named.unseen:
         put_text(f"Never seen here, so not to be told: {', '.join(found.named.unseen[:12])}.")
-
-
-def _pair_document(one: Likeness, repeat: Repeatability) -> dict[str, Any]:
-    from halfpan.core.arranging.likeness import in_words
-    from halfpan.studio.answer_document import answer_to_document
-
-    return {**answer_to_document(one), "sentence": in_words(one, repeat)}
 
 
 def shown_names(paints: dict[str, Paint]) -> dict[str, str]:

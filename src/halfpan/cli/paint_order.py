@@ -22,20 +22,13 @@ def order(
 ) -> None:
     """Propose an order: brights by hue, earths, greys, blacks, whites; and name odd neighbours."""
     from halfpan.core.arranging.order import FAMILY_WORDS, OrderRule
-    from halfpan.studio.answer_document import answer_to_document
+    from halfpan.studio.likeness_document import order_to_dict
     from halfpan.studio.order_paints import order_paints
 
     with opened(ctx) as studio:
         ordered = order_paints(studio, OrderRule(neutral_chroma=neutral))
     if as_json:
-        put_json(
-            {
-                "order": [{"paint": p.paint, "family": FAMILY_WORDS[p.family], "basis": p.basis}
-                          for p in ordered.proposed],
-                "own": list(ordered.own),
-                "odd": answer_to_document(ordered.odd),
-            }
-        )  # fmt: skip
+        put_json(order_to_dict(ordered))
         return
     named = shown_names(ordered.paints)
     rows = [(FAMILY_WORDS[p.family], named[p.paint], p.basis) for p in ordered.proposed]
@@ -53,20 +46,14 @@ def order(
 @app.command("place")
 def place(ctx: typer.Context, paint: PaintName, *, as_json: AsJson = False) -> None:
     """Say where a new paint goes, between which two, and the least to repaint on each chart."""
-    from halfpan.studio.answer_document import answer_to_document
+    from halfpan.studio.likeness_document import place_to_dict
     from halfpan.studio.order_paints import place_paint
 
     with opened(ctx) as studio:
         placed = place_paint(studio, paint)
     gap = placed.gap
     if as_json:
-        put_json(
-            {
-                "paint": placed.paint.id,
-                "place": answer_to_document(gap),
-                "charts": answer_to_document(placed.repaints),
-            }
-        )
+        put_json(place_to_dict(placed))
         return
     named = shown_names(placed.paints)
     sides = [named[one] for one in (gap.before, gap.after) if one]

@@ -256,18 +256,29 @@ def undone(
 
 
 @app.command("changes")
-def changed(ctx: typer.Context, *, as_json: AsJson = False) -> None:
-    """List what was done lately, newest first."""
+def changed(
+    ctx: typer.Context,
+    paint: Annotated[str, typer.Argument(metavar="[PAINT]", help="Only what touched this one.")] = "",
+    *,
+    as_json: AsJson = False,
+) -> None:
+    """List what was done lately, newest first; of one paint, with what stood there before."""
+    from halfpan.studio.change_document import changes_to_dict, history_to_dict
+    from halfpan.studio.paint_history import paint_history
     from halfpan.studio.undo import latest_changes
 
     with opened(ctx) as studio:
-        done = latest_changes(studio)
+        history = paint_history(studio, paint) if paint else ()
+        done = [one.change for one in history] if paint else latest_changes(studio)
     if as_json:
-        put_json({"changes": [{"id": c.id, "when": c.when.isoformat(), "who": c.who, "what": c.what,
-                               "undone": c.undone} for c in done]})  # fmt: skip
+        put_json(history_to_dict(history) if paint else changes_to_dict(done))
         return
-    rows = [(c.id, f"{c.when:%Y-%m-%d %H:%M}", c.what, "undone" if c.undone else "") for c in done]
-    put_table("", ["number", "when", "what", ""], rows, right=["number"])
+    before = {one.change.id: "; ".join(f"{what} was “{was}”" for what, was in one.before) for one in history}
+    rows = [
+        (c.id, f"{c.when:%Y-%m-%d %H:%M}", c.what, before.get(c.id, ""), "undone" if c.undone else "")
+        for c in done
+    ]
+    put_table("", ["number", "when", "what", "before", ""], rows, right=["number"])
 
 
 @app.command("export")

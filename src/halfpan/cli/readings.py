@@ -69,23 +69,13 @@ def listed(
     as_json: AsJson = False,
 ) -> None:
     """List readings; those to review come with the doubtful first."""
-    from halfpan.studio.read_document import reading_to_dict
+    from halfpan.studio.readings_document import readings_to_dict
     from halfpan.studio.review import Which, list_readings
 
     with opened(ctx) as studio:
         found = list_readings(studio, Which(chart=chart, box=box, paint=paint, state=state))
     if as_json:
-        put_json(
-            {
-                "readings": [
-                    {**reading_to_dict(one.kept), "name": one.name, "chart": one.kept.chart,
-                     "amounts": [list(part) for part in one.kept.amounts], "reason": one.kept.reason,
-                     "chosen": one.kept.chosen, "source": one.kept.source, "version": one.kept.version,
-                     "taken": one.kept.taken.isoformat()}
-                    for one in found
-                ]
-            }
-        )  # fmt: skip
+        put_json(readings_to_dict(found))
         return
     rows = []
     for one in found:

@@ -58,17 +58,12 @@ def _mm(text: str) -> tuple[float, float]:
 def listed(ctx: typer.Context, *, as_json: AsJson = False) -> None:
     """List the tins."""
     from halfpan.studio.lay_tin import list_tins
+    from halfpan.studio.tin_document import tins_to_dict
 
     with opened(ctx) as studio:
         found = list_tins(studio)
     if as_json:
-        put_json(
-            {
-                "tins": [
-                    {"tin": t.name, "id": t.id, "rows": list(t.rows), "pans": len(t.paints)} for t in found
-                ]
-            }
-        )
+        put_json(tins_to_dict(found))
         return
     put_table("", ["tin", "rows", "pans"], [(t.name, " ".join(t.rows), len(t.paints)) for t in found])
 

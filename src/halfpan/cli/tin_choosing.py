@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
@@ -55,6 +55,7 @@ def choose(
 ) -> None:
     """Choose the few paints whose mixes reach most."""
     from halfpan.core.arranging.demands import Demands
+    from halfpan.studio.choice_document import choice_to_dict
     from halfpan.studio.choose_paints import choose_paints, demanded_ids
     from halfpan.studio.lay_tin import fill_tin
     from halfpan.studio.seat_tin import seat_tin
@@ -78,45 +79,9 @@ def choose(
             fill_tin(studio, into, list(answer.sets[0].paints), now=now())
             seat_tin(studio, into, now=now())
     if as_json:
-        put_json(_document(answer))
+        put_json(choice_to_dict(answer))
         return
     _put_choice(answer, by)
-
-
-def _document(answer: ChoiceAnswer) -> dict[str, Any]:
-    return {
-        "sets": [
-            {
-                "paints": [
-                    {"paint": p, "name": answer.paints[p].name, "codes": list(answer.paints[p].codes)}
-                    for p in one.paints
-                ],
-                "cells": one.choice.cells,
-                "share_of_allowed": one.choice.share,
-                "share_of_owned": one.share_of_owned,
-                "lost": [_colour(lab) for lab in one.lost],
-                "lost_cells": one.lost_cells,
-                "add_next": _next(one.add_next),
-                "drop_next": _next(one.drop_next),
-            }
-            for one in answer.sets
-        ],
-        "refused": list(answer.passed.refused),
-        "unknown": list(answer.passed.unknown),
-        "left_out": list(answer.left_out),
-        "no_set_can_pass": answer.bound,
-    }
-
-
-def _next(told: tuple[str, int] | None) -> dict[str, Any] | None:
-    return None if told is None else {"paint": told[0], "cells": told[1]}
-
-
-def _colour(lab: Lab) -> dict[str, Any]:
-    from halfpan.core.colour.notation import hue_words
-    from halfpan.core.colour.screen import lab_to_hex
-
-    return {"lab": list(lab), "screen": str(lab_to_hex(lab)), "words": hue_words(lab)}
 
 
 def _words(labs: Sequence[Lab]) -> str:
@@ -153,24 +118,13 @@ def _put_set(number: int, one: Chosen, names: Mapping[str, str]) -> None:
 @app.command("gaps")
 def gaps(ctx: typer.Context, which: Which = "all", *, as_json: AsJson = False) -> None:
     """Show what a tin or the collection cannot reach, and which paint would close most of it."""
-    from halfpan.studio.answer_document import answer_to_document
+    from halfpan.studio.choice_document import gaps_to_dict
     from halfpan.studio.see_gaps import see_gaps
 
     with opened(ctx) as studio:
         seen = see_gaps(studio, which)
     if as_json:
-        put_json(
-            {
-                "wider": seen.wider,
-                "share": seen.share,
-                "gaps": answer_to_document(seen.gaps),
-                "lost": [_colour(lab) for lab in seen.lost],
-                "owned_would": [_next(one) for one in seen.owned_would],
-                "wished_would": [_next(one) for one in seen.wished_would],
-                "wishes_unread": list(seen.unread),
-                "ring_gaps": answer_to_document(seen.ring_gaps),
-            }
-        )
+        put_json(gaps_to_dict(seen))
         return
     names = shown_names(seen.paints)
     put_text(f"Reaches {seen.share:.0%} of what {seen.wider} reaches by mixing two.")
@@ -211,21 +165,13 @@ def greys(
     as_json: AsJson = False,
 ) -> None:
     """Pairs that make the cleanest grey and the deepest dark: painted ones first, then foretold ones."""
-    from dataclasses import asdict
-
+    from halfpan.studio.choice_document import greys_to_dict
     from halfpan.studio.find_greys import find_greys
 
     with opened(ctx) as studio:
         found = find_greys(studio, which, count=count)
     if as_json:
-        put_json(
-            {
-                "greys": [{**asdict(one), "chroma": one.chroma} for one in found.greys],
-                "darks": [{**asdict(one), "chroma": one.chroma} for one in found.darks],
-                "look_opposite": [asdict(one) for one in found.opposites],
-                "left_out": list(found.left_out),
-            }
-        )
+        put_json(greys_to_dict(found))
         return
     names = shown_names(found.paints)
     _put_mixes("Mixing opposites: cleanest greys", found.greys, names)

@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from halfpan.collection.tins import Held, KeptTin
 from halfpan.core.paint.paint import Paint
+
+
+def tins_to_dict(found: Iterable[KeptTin]) -> dict[str, Any]:
+    """Return the list of tins: rows, side, how many pans sit in each."""
+    return {
+        "tins": [
+            {"tin": t.name, "id": t.id, "rows": list(t.rows), "side": t.side, "pans": len(t.paints)}
+            for t in found
+        ]
+    }
 
 
 def tin_to_dict(tin: KeptTin, paints: Mapping[str, Paint]) -> dict[str, Any]:

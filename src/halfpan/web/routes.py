@@ -8,7 +8,10 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
+from halfpan.web.api import changes as change_documents
 from halfpan.web.api import charts as charts_documents
+from halfpan.web.api import choosing as choosing_documents
+from halfpan.web.api import labels as label_documents
 from halfpan.web.api import mixes as mix_documents
 from halfpan.web.api import paints as paint_documents
 from halfpan.web.api import papers as paper_documents
@@ -68,6 +71,9 @@ ROUTERS: tuple[APIRouter, ...] = (
     pigments.router,
     papers.router,
     paint_documents.router,
+    label_documents.router,
+    change_documents.router,
+    choosing_documents.router,
     charts_documents.router,
     mix_documents.router,
     tin_documents.router,

@@ -7,11 +7,14 @@ from typing import Any
 from fastapi import APIRouter
 
 from halfpan.core.chart.sheet import chart_to_dict
+from halfpan.core.paint.reading import State
 from halfpan.studio.chart_document import charts_to_dict
 from halfpan.studio.follow_charts import follow_charts
-from halfpan.studio.read_document import reading_to_dict
+from halfpan.studio.paint_boxes import lay_out
+from halfpan.studio.readings_document import readings_to_dict
 from halfpan.studio.review import Which, list_readings
 from halfpan.studio.see_chart import see_chart
+from halfpan.studio.table_document import table_to_dict
 from halfpan.web.asked import AskedStudio
 
 router = APIRouter(prefix="/api", tags=["charts"])
@@ -32,4 +35,18 @@ def chart(chart: str, studio: AskedStudio) -> dict[str, Any]:
 @router.get("/charts/{chart}/readings")
 def readings(chart: str, studio: AskedStudio) -> dict[str, Any]:
     """Return what was read of one chart, every reading with its doubt and state."""
-    return {"readings": [reading_to_dict(one.kept) for one in list_readings(studio, Which(chart=chart))]}
+    return readings_to_dict(list_readings(studio, Which(chart=chart)))
+
+
+@router.get("/charts/{chart}/table")
+def at_table(chart: str, studio: AskedStudio) -> dict[str, Any]:
+    """Return a chart as it is painted at the table: what is next, what to know of each box first."""
+    return table_to_dict(lay_out(studio, chart))
+
+
+@router.get("/readings")
+def every_reading(
+    studio: AskedStudio, chart: str = "", box: str = "", paint: str = "", state: State | None = None
+) -> dict[str, Any]:
+    """Return readings, of any chart or instrument."""
+    return readings_to_dict(list_readings(studio, Which(chart=chart, box=box, paint=paint, state=state)))

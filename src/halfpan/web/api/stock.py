@@ -6,6 +6,8 @@ from typing import Any
 
 from fastapi import APIRouter
 
+from halfpan.studio.answer_document import answer_to_document
+from halfpan.studio.mix_yourself import mix_yourself
 from halfpan.studio.stock import list_stock
 from halfpan.studio.stock_document import stock_to_dict, wishes_to_dict
 from halfpan.studio.wish import list_wishes
@@ -24,3 +26,10 @@ def stock(studio: AskedStudio, paint: str = "", low: bool = False) -> dict[str, 
 def wishes(studio: AskedStudio) -> dict[str, Any]:
     """Return the wish list."""
     return wishes_to_dict(list_wishes(studio))
+
+
+@router.get("/wishes/mixed")
+def mixed(studio: AskedStudio) -> dict[str, Any]:
+    """Say of each wished mixed paint whether its look can be made from singles one owns."""
+    told, _ = mix_yourself(studio)
+    return {"wishes": [answer_to_document(one) | {"paint": one.paint.id} for one in told]}

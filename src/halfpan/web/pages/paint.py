@@ -16,6 +16,7 @@ from halfpan.files.words import say
 from halfpan.studio.correct_paint import correct_paint, remove_paint
 from halfpan.studio.paint_history import paint_history
 from halfpan.studio.see_paint import PaintSeen, see_paint
+from halfpan.studio.wish import list_wishes
 from halfpan.web.asked import AskedNow, AskedStudio, AskedWall
 from halfpan.web.drawing.colour import beyond_screens, fill_of
 from halfpan.web.drawing.path_plot import path_plot
@@ -39,6 +40,9 @@ def paint_page(request: Request, paint: str, studio: AskedStudio, wall: AskedWal
         "in_one_line": _in_one_line(seen),
         "defer": DEFER,
         "none_recorded": NONE_RECORDED,
+        "wish": next((one for one in list_wishes(studio) if one.paint.id == seen.paint.id), None)
+        if not seen.paint.owned
+        else None,
         "history": paint_history(studio, seen.paint.id),
         "latest": LATEST,
     }
