@@ -62,7 +62,25 @@ class Texture:
     separation_within: float | None = None
 
 
-def texture_of(piece: Array, pixels_per_mm: float, paper: Array | None = None) -> Texture:
+@dataclass(frozen=True, slots=True)
+class Bare:
+    """What bare paper shows of itself in the grain's band, to be taken off a wash: nought where unknown.
+
+    ``grain`` is its rms; ``parted`` and ``whole`` the variances that ``separation`` is a share of.
+    """
+
+    grain: float = 0.0
+    parted: float = 0.0
+    whole: float = 0.0
+
+
+def bare_texture(paper: Array, pixels_per_mm: float) -> Bare | None:
+    """Judge a piece of bare paper, shape (rows, cols, 3), as ``texture_of`` does a wash; None as there."""
+    band = grain_band(paper, pixels_per_mm)
+    return None if band is None else Bare(rms(band), *(_parted(paper, pixels_per_mm) or (0.0, 0.0)))
+
+
+def texture_of(piece: Array, pixels_per_mm: float, paper: Bare | None = None) -> Texture:
     """Judge the texture of a painted zone.
 
     Parameters
@@ -70,7 +88,7 @@ def texture_of(piece: Array, pixels_per_mm: float, paper: Array | None = None) -
     piece : array, shape (rows, cols, 3), light relative to bare paper, of a flat full-strength zone; in the
         eye's primaries where they are known, since what a camera mixes up moves the grain by a tenth
     pixels_per_mm : of the piece
-    paper : array, shape (rows, cols, 3), a piece of bare paper near by at the same scale, if there is one
+    paper : what bare paper near by shows at the same scale, if there is any
 
     Returns
     -------
@@ -81,12 +99,12 @@ def texture_of(piece: Array, pixels_per_mm: float, paper: Array | None = None) -
     if band is None:
         return Texture()
     own = rms(band)
-    under = grain_band(paper, pixels_per_mm) if paper is not None else None
-    grain = without_paper(own, rms(under) if under is not None else 0.0)
+    under = Bare() if paper is None else paper
+    grain = without_paper(own, under.grain)
     scale = min(pixels_per_mm, MOST_PIXELS_PER_MM)
     patches = max(1.0, band.size / (scale * COARSE_MM) ** 2)
     slow = _slow(piece, pixels_per_mm)
-    parted = _separation(piece, pixels_per_mm, paper)
+    parted = _separation(piece, pixels_per_mm, under)
     return Texture(
         granulation=grain,
         granulation_within=float(1.96 * np.hypot(own / np.sqrt(2 * patches), CAMERAS_APART * own)),
@@ -180,7 +198,8 @@ def rim_darkening(piece: Array, pixels_per_mm: float) -> tuple[float, float] | N
         return None
     each = max(1, round(0.5 * pixels_per_mm))
     parts = [side[k : k + each] for side in sides for k in range(0, len(side), each)]
-    found = np.array([np.nanmean(part) for part in parts if np.isfinite(part).any()])
+    seen = (part[np.isfinite(part)] for part in parts)
+    found = np.array([part.mean() for part in seen if len(part)])
     return float(found.mean()), float(1.96 * found.std(ddof=1) / np.sqrt(len(found)))
 
 
@@ -228,7 +247,7 @@ def _slow(piece: Array, pixels_per_mm: float) -> float:
     return rms(level[edge : level.shape[0] - edge, edge : level.shape[1] - edge])
 
 
-def _separation(piece: Array, pixels_per_mm: float, paper: Array | None) -> float | None:
+def _separation(piece: Array, pixels_per_mm: float, under: Bare) -> float | None:
     """Share of all variation in the grain's band that is of a*, b* and not foretold by lightness.
 
     What bare paper shows of both is taken off: coloured noise of the picture is no separation.
@@ -236,17 +255,15 @@ def _separation(piece: Array, pixels_per_mm: float, paper: Array | None) -> floa
     own = _parted(piece, pixels_per_mm)
     if own is None:
         return None
-    under = _parted(paper, pixels_per_mm) if paper is not None else None
-    left, whole = (max(a - b, 0.0) for a, b in zip(own, under or (0.0, 0.0), strict=True))
+    left, whole = max(own[0] - under.parted, 0.0), max(own[1] - under.whole, 0.0)
     return min(1.0, left / whole) if whole > 1e-9 else 0.0
 
 
 def _parted(piece: Array, pixels_per_mm: float) -> tuple[float, float] | None:
     """Variance of a*, b* that lightness does not foretell, and of L*, a*, b*, in the grain's band."""
     small, scale = _to_scale(piece, pixels_per_mm)
-    soft = np.stack([_blurred(small[..., c], FINE_MM * scale) for c in range(3)], axis=-1)
-    lab = xyz_to_lab(linear_srgb_to_xyz(np.maximum(soft, 1e-4)))
-    band = lab - np.stack([_blurred(lab[..., c], COARSE_MM * scale) for c in range(3)], axis=-1)
+    lab = xyz_to_lab(linear_srgb_to_xyz(np.maximum(_blurred(small, FINE_MM * scale), 1e-4)))
+    band = lab - _blurred(lab, COARSE_MM * scale)
     edge = round(EDGE_MM * scale)
     inner = band[edge : band.shape[0] - edge, edge : band.shape[1] - edge].reshape(-1, 3)
     if len(inner) < 50:

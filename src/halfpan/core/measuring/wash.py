@@ -15,7 +15,7 @@ from halfpan.core.measuring.light import bare_squares
 from halfpan.core.measuring.photo import Array
 from halfpan.core.measuring.response import Response, true_light
 from halfpan.core.measuring.seen import Seen, coarser, flat_piece
-from halfpan.core.measuring.texture import grain_band, rim_darkening, rms, texture_of
+from halfpan.core.measuring.texture import Bare, bare_texture, rim_darkening, texture_of
 from halfpan.core.paint.reading import Swatch
 
 PIXELS_PER_MM = 6.0
@@ -60,12 +60,13 @@ def _some(squares: list[Rect]) -> list[Rect]:
     return squares[:: max(1, len(squares) // PAPERS)]
 
 
-def _plain_paper(pieces: list[Array], scale: float) -> Array | None:
-    """Return the piece of bare paper whose texture is the middle one of a few."""
-    rough = [(rms(band), k) for k, p in enumerate(pieces) if (band := grain_band(p, scale)) is not None]
-    return pieces[sorted(rough)[len(rough) // 2][1]] if rough else None
+def _plain_paper(pieces: list[Array], scale: float) -> Bare | None:
+    """Return the texture of the piece of bare paper that is the middle one of a few."""
+    found = [bare for piece in pieces if (bare := bare_texture(piece, scale)) is not None]
+    return sorted(found, key=lambda bare: bare.grain)[len(found) // 2] if found else None
 
 
 def _whole(piece: Array) -> Array:
     """Fill places outside the picture with the piece's own middle."""
-    return np.where(np.isnan(piece), np.nanmedian(piece, axis=(0, 1)) if piece.size else 1.0, piece)
+    outside = np.isnan(piece)
+    return np.where(outside, np.nanmedian(piece, axis=(0, 1)), piece) if outside.any() else piece
