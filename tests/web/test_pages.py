@@ -125,6 +125,23 @@ def test_an_unknown_paint_is_a_page_that_says_so(page):
     assert "No paint answers" in answer.text
 
 
+@pytest.mark.parametrize(
+    ("referer", "back"),
+    [
+        ("http://127.0.0.1:8330/charts/TEST23/review?did=3", "/charts/TEST23/review?did=3"),
+        ("http://127.0.0.1:8330//elsewhere.example/", "/"),
+        ("http://elsewhere.example/charts", None),
+        ("", None),
+    ],
+)
+def test_a_refused_change_leads_back_to_the_page_it_was_asked_on(page, referer, back):
+    asked = {"page_read": "1", "box": "99", "x_mm": "1"}
+    answer = page.change("/charts/TEST23/nudge", asked, headers={"referer": referer})
+    assert answer.status_code == 422
+    found = re.search(r'<a class="btn go" href="([^"]+)">Go back', answer.text)
+    assert (found and found[1]) == back
+
+
 def test_notes_survive_and_undo_takes_them_back(page):
     page.change("/paints/p2/notes", {"notes": "Lovely over ochre.", "tags": "harbour, sky"})
     assert page.get("/api/paints/p2").json()["paint"]["tags"] == ["harbour", "sky"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from urllib.parse import urlsplit
+
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
@@ -9,7 +11,7 @@ from starlette.responses import JSONResponse, Response
 
 from halfpan import errors
 from halfpan.files.words import say
-from halfpan.web.frame import show
+from halfpan.web.frame import here_only, show
 from halfpan.web.same_site import ForeignChange
 
 STATUS: dict[type[errors.HalfpanError], int] = {
@@ -61,4 +63,13 @@ def wants_json(request: Request) -> bool:
 def _answer(request: Request, status: int, words: str) -> Response:
     if wants_json(request):
         return JSONResponse({"refused": words}, status)
-    return show(request, "refused.html", {"words": words, "status": status}, status=status)
+    matter = {"words": words, "status": status, "back": _where_from(request)}
+    return show(request, "refused.html", matter, status=status)
+
+
+def _where_from(request: Request) -> str:
+    """Return the page of ours that a person came from; nothing when it is unknown, or this one again."""
+    came = urlsplit(request.headers.get("referer", ""))
+    if came.netloc != request.url.netloc or came.path in {"", request.url.path}:
+        return ""
+    return here_only(came.path + (f"?{came.query}" if came.query else ""))
