@@ -251,6 +251,8 @@ if os.environ.get("HALFPAN_PICTURES"):
                 for name, address in pages.items():
                     page.goto(served.url + address, timeout=60_000)
                     page.wait_for_load_state("networkidle", timeout=60_000)
+                    if name == "rule":
+                        lay_grid(page, filled.chart, studio.folder / "demo" / "chart-1-scan.jpg", tmp_path)
                     keep_picture(page, f"{name}-{size['width']}{more}")
         for served in serve(tmp_path / "empty"):
             page = visit(served.url)
@@ -260,6 +262,24 @@ if os.environ.get("HALFPAN_PICTURES"):
             page.get_by_role("button", name="Look at the list").click()
             page.wait_for_url("**/paints/list/*")
             keep_picture(page, "list-1440")
+
+    def lay_grid(page, chart, scan, where) -> None:
+        """Give the page a photo of boxes without their printed marks, and lay a grid over them."""
+        strokes = [stroke.rect for box in chart.pages[0].boxes for stroke in box.strokes]
+        left, top = min(one.x for one in strokes) - 2, min(one.y for one in strokes) - 2
+        right, bottom = max(one.right for one in strokes) + 2, max(one.bottom for one in strokes) + 2
+        with Image.open(scan) as whole:
+            mm = whole.width / chart.sheet.width_mm
+            seen = [(left - 8) * mm, (top - 8) * mm, (right + 8) * mm, (bottom + 14) * mm]
+            whole.crop(tuple(map(round, seen))).save(where / "older.jpg")
+        x, y = (8 + right - left) * mm, (8 + bottom - top) * mm
+        page.locator("[name=photo]").set_input_files(where / "older.jpg")
+        page.get_by_role("button", name="Corner 1").wait_for()
+        for field, value in (("rows", "5"), ("columns", "6")):
+            page.locator(f"[name={field}]").fill(value)
+        corners = f"{8 * mm:.0f},{8 * mm:.0f} {x:.0f},{8 * mm:.0f} {x:.0f},{y:.0f} {8 * mm:.0f},{y:.0f}"
+        page.locator("[name=corners]").fill(corners)
+        page.locator("[name=corners]").blur()
 
     def keep_picture(page, name: str) -> None:
         """Keep what a painter sees first of a page, in few colours so that it stays small."""
