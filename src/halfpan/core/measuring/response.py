@@ -22,9 +22,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from halfpan.core.colour.difference import metric_2000
 from halfpan.core.colour.screen import linear_srgb_to_xyz, xyz_to_linear_srgb
 from halfpan.core.colour.spaces import lab_to_xyz, xyz_to_lab
+from halfpan.core.measuring.fit import fit, slope_of
 from halfpan.core.measuring.misfit import bentness, misfit_of, shown
 from halfpan.core.measuring.patches import Patches
 from halfpan.core.measuring.photo import Array
@@ -64,8 +64,6 @@ PRIOR_SD = np.concatenate(
 MEASURED_PAPER_SD = 0.3
 ON_SHEET_GAIN_SD = 0.004
 CLIPPED_PATCH = 0.3
-STEPS = 8
-HUBER = 2.5
 MUST_GAIN = 0.95
 KNOWN_PAINT_NOISE, KNOWN_PAINT_WEIGHT = 0.6, 8.0
 NOISE_RANGE = (0.3, 4.0)
@@ -210,14 +208,14 @@ def fit_response(
             continue
         active = _active(groups, covariance)
         doubt = float(np.hypot(1.0, patches.doubt))
-        _, _, miss = _fit(foretell, lab, prior.mean, covariance, active=active, doubt=doubt)
+        _, _, miss = fit(foretell, lab, prior.mean, covariance, active=active, doubt=doubt)
         score = float(np.sqrt(np.mean((miss.left_out**2).sum(1))))
         if best is None or score < MUST_GAIN * best[0]:
             best = (score, model, active)
     assert best is not None
     score, model, active = best
     noise = _noise(score, 0 if off_sheet else len(lab))
-    mean, posterior, miss = _fit(foretell, lab, prior.mean, covariance, active=active, doubt=noise)
+    mean, posterior, miss = fit(foretell, lab, prior.mean, covariance, active=active, doubt=noise)
     bent = _bentness(foretell, lab, prior.mean, covariance, noise)
     misfit = misfit_of(shown(miss.own, lab), bent, 0 if off_sheet else len(lab))
     check = float(np.mean(np.sqrt((miss.left_out**2).sum(1))))
@@ -249,7 +247,7 @@ def _bentness(
     foretell: Callable[[Array], Array], lab: Array, prior_mean: Array, covariance: Array, noise: float
 ) -> float:
     """How bent the device is by the richest model, against what is usual before any device is known."""
-    mean, posterior, _ = _fit(
+    mean, posterior, _ = fit(
         foretell, lab, prior_mean, covariance, active=_active(RICHEST, covariance), doubt=noise
     )
     return bentness(mean[BENT], np.diag(posterior)[BENT], PRIOR_SD[BENT])
@@ -287,7 +285,7 @@ def _as_on_sheet(patch_light: Array, relative: Array, where: Array) -> Array:
 
 def slopes(response: Response, relative: Array) -> Array:
     """How Lab moves with the numbers of the response, shape (..., 3, 21)."""
-    return _slope(lambda t: _to_lab(t, relative), response.mean, 1e-5)
+    return slope_of(lambda t: _to_lab(t, relative), response.mean)
 
 
 def light_slopes(response: Response, relative: Array) -> Array:
@@ -331,50 +329,3 @@ def _active(groups: tuple[slice, ...], covariance: Array) -> NDArray[np.bool_]:
     for group in (*groups, PAPER, GAIN, SLOPE, VEIL):
         chosen[group] = True
     return chosen & (np.diag(covariance) > 0)
-
-
-def _slope(function: Callable[[Array], Array], theta: Array, step: float) -> Array:
-    moves = np.eye(len(theta)) * step
-    return np.stack([(function(theta + m) - function(theta - m)) / (2 * step) for m in moves], axis=-1)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Missed:
-    """Misses of patches in CIEDE2000: ``left_out`` (n, 3), of each left out in turn, and ``own`` (n,).
-
-    The latter are squares of what is left of the miss once the fit's own doubt there is taken off.
-    """
-
-    left_out: Array
-    own: Array
-
-
-def _fit(
-    foretell: Callable[[Array], Array],
-    lab: Array,
-    prior_mean: Array,
-    prior_covariance: Array,
-    *,
-    active: NDArray[np.bool_],
-    doubt: float,
-) -> tuple[Array, Array, Missed]:
-    """Gauss-Newton with a Gaussian prior and Huber weights: mean (32,), covariance (32, 32), misses."""
-    metric = metric_2000(lab)
-    inverse = np.linalg.inv(prior_covariance[np.ix_(active, active)])
-    theta = prior_mean.copy()
-    for step in range(STEPS + 1):
-        slope = np.einsum("nij,njk->nik", metric, _slope(foretell, theta, 1e-5)[..., active])
-        miss = np.einsum("nij,nj->ni", metric, lab - foretell(theta))
-        far = np.sqrt((miss**2).sum(1)) / doubt
-        weight = np.minimum(1.0, HUBER / np.maximum(far, 1e-9)) / doubt**2
-        normal = np.einsum("n,nij,nik->jk", weight, slope, slope) + inverse
-        covariance = np.linalg.inv(normal)
-        if step == STEPS:
-            break
-        pull = np.einsum("n,nij,ni->j", weight, slope, miss) - inverse @ (theta - prior_mean)[active]
-        theta[active] += covariance @ pull
-    hat = np.einsum("n,nij,jk,nlk->nil", weight, slope, covariance, slope)
-    left_out = np.linalg.solve(np.eye(3) - hat, miss[..., None])[..., 0]
-    full = np.where(np.outer(active, active), 0.0, prior_covariance * 0.0)
-    full[np.ix_(active, active)] = covariance
-    return theta, full, Missed(left_out, np.einsum("ni,ni->n", left_out, miss))
