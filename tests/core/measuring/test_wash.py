@@ -26,9 +26,12 @@ def test_a_picture_too_coarse_for_grain_leaves_it_unknown(page, colours):
 
 def test_evenness_edges_and_separation_stand_in_every_swatch_with_their_doubt(page, painted):
     for swatch in measure_page(shoot(painted, noise=0.7), page).swatches:
-        assert swatch.unevenness is not None and swatch.unevenness < 0.05 + swatch.unevenness_within
-        assert swatch.separation is not None and 0 <= swatch.separation <= 1
-        assert swatch.separation_within is not None and swatch.separation_within >= 0
+        assert swatch.unevenness is not None
+        assert swatch.unevenness < 0.05 + swatch.unevenness_within
+        assert swatch.separation is not None
+        assert 0 <= swatch.separation <= 1
+        assert swatch.separation_within is not None
+        assert swatch.separation_within >= 0
         # these boxes are flat to their ends, so there is no rim; a pale one leaves it untested
         assert swatch.edge is None or abs(swatch.edge) < 0.05 + swatch.edge_within
 
