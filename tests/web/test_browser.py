@@ -265,12 +265,13 @@ if os.environ.get("HALFPAN_PICTURES"):
 
     def lay_grid(page, chart, scan, where) -> None:
         """Give the page a photo of boxes without their printed marks, and lay a grid over them."""
-        strokes = [stroke.rect for box in chart.pages[0].boxes for stroke in box.strokes]
-        left, top = min(one.x for one in strokes) - 2, min(one.y for one in strokes) - 2
-        right, bottom = max(one.right for one in strokes) + 2, max(one.bottom for one in strokes) + 2
+        boxes = [box.strokes[0].rect for box in chart.pages[0].boxes]
+        left, top = min(one.x for one in boxes) - 4, min(one.y for one in boxes) - 4
+        right = left + (max(one.x for one in boxes) - 4 - left) * 6 / 5
+        bottom = top + (max(one.y for one in boxes) - 4 - top) * 5 / 4
         with Image.open(scan) as whole:
             mm = whole.width / chart.sheet.width_mm
-            seen = [(left - 8) * mm, (top - 8) * mm, (right + 8) * mm, (bottom + 14) * mm]
+            seen = [(left - 8) * mm, (top - 8) * mm, (right + 8) * mm, (bottom + 8) * mm]
             whole.crop(tuple(map(round, seen))).save(where / "older.jpg")
         x, y = (8 + right - left) * mm, (8 + bottom - top) * mm
         page.locator("[name=photo]").set_input_files(where / "older.jpg")
