@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 from importlib.resources import files
 from pathlib import Path
@@ -63,6 +64,40 @@ def test_no_script_holds_a_sentence(script: Path) -> None:
     assert held == []
 
 
+SOURCES = sorted([*PACKAGE.glob("web/**/*.py"), *PACKAGE.glob("files/carried/*.py")])
+NO_WORDS_OF_A_PAGE = {"serif", "sans", "bold", "italic", "it"}
+"""Names of letters, not words."""
+
+
+def literals(source: Path) -> list[str]:
+    """Return the literals of a module that are neither its documentation nor what its log says."""
+    tree = ast.parse(source.read_text("utf-8"))
+    told = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    for node in ast.walk(tree):
+        if (
+            isinstance(node, ast.Call)
+            and isinstance(node.func, ast.Attribute)
+            and node.func.attr == "exception"
+        ):
+            told |= {id(part) for part in node.args}
+    found = [node for node in ast.walk(tree) if isinstance(node, ast.Constant) and id(node) not in told]
+    return [node.value for node in found if isinstance(node.value, str)]
+
+
+@pytest.mark.parametrize("source", SOURCES, ids=lambda path: path.name)
+def test_no_page_holds_a_sentence_of_its_own(source: Path) -> None:
+    known = marks() | NO_WORDS_OF_A_PAGE
+    values = {key.rsplit(".", 1)[1] for key in words()}  # kept as data, shown by their word: “half pan”
+    held = []
+    for text in literals(source):
+        bare = re.sub(r"\{[^}]*\}", "", text)
+        tokens = set(re.findall(r"[^\W\d_][\w’-]+", bare))
+        machine = re.search(r"[<=;(]|^/|src ", text) or text in values
+        if re.search(r"[^\W\d_]{2,} [^\W\d_]{2,}", bare) and not machine and not tokens <= known:
+            held.append(text)
+    assert held == []
+
+
 def test_this_test_sees_words_where_there_are_some(tmp_path: Path) -> None:
     spoken = tmp_path / "spoken.js"
     spoken.write_text('// a remark\nbutton("+", "Nearer");\nsay.textContent = `${n} painted`;\n')
@@ -70,6 +105,10 @@ def test_this_test_sees_words_where_there_are_some(tmp_path: Path) -> None:
         test_no_script_holds_a_sentence(spoken)
     with pytest.raises(AssertionError):
         test_no_script_shows_a_word_of_its_own(spoken)
+    source = tmp_path / "spoken.py"
+    source.write_text('"""What it is for."""\n\nTOLD = f"{3} boxes are painted"\n')
+    with pytest.raises(AssertionError):
+        test_no_page_holds_a_sentence_of_its_own(source)
 
 
 def test_a_sentence_about_a_number_has_both_its_forms() -> None:
