@@ -47,7 +47,7 @@ from halfpan.studio.substitute_paint import substitute_paint
 from halfpan.studio.undo import latest_changes, undo
 from halfpan.studio.wish import list_wishes, wish_for
 
-PAINTS, REPEATS = 5000, 3
+PAINTS, REPEATS = 5000, 2
 NOW = datetime(2026, 3, 1, tzinfo=UTC)
 SAMPLE = "Colour 77"
 STRENGTHS = np.array([1.0, 0.12, 0.04, *np.geomspace(1.0, 0.04, 12)])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
@@ -74,9 +74,7 @@ def add(db: Connection, paint: str, item: Item) -> int:
 
 
 def _columns(item: Item) -> dict[str, Any]:
-    values = asdict(item)
-    del values["id"], values["paint"]
-    return values
+    return {name: getattr(item, name) for name in Item.__dataclass_fields__ if name not in {"id", "paint"}}
 
 
 def edit(db: Connection, item: int, **values: Any) -> None:

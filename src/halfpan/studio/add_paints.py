@@ -133,6 +133,7 @@ def _with_outcomes(
     for item in stock.listed(db, gone=True):
         items.setdefault(item.paint, set()).add(_item_key(item))
     seen: set[tuple[object, ...]] = set()
+    named: set[Key] = set()
     for entry in entries:
         if entry.paint is None:
             yield ListedLine(entry, "left out")
@@ -145,12 +146,13 @@ def _with_outcomes(
             yield ListedLine(entry, "wish come true", known)
         elif known is not None and _adds_a_tube(entry.paint, tube, items.get(known, set())):
             yield ListedLine(entry, "another tube", known)
-        elif known is not None or key in {one for one, _ in seen}:
+        elif known is not None or key in named:
             yield ListedLine(entry, "here already" if known else "another tube", known)
         else:
             returning = away.get(_printed(entry.paint))
             yield ListedLine(entry, "back again" if returning else "new", returning)
         seen.add((key, tube))
+        named.add(key)
 
 
 def _adds_a_tube(paint: Paint, tube: tuple[object, ...], held: set[tuple[object, ...]]) -> bool:
