@@ -6,6 +6,7 @@ import re
 import time
 from types import SimpleNamespace
 
+import cv2
 import pytest
 
 from halfpan.collection import readings, swatches
@@ -223,6 +224,35 @@ def test_a_photo_is_read_as_a_job_and_nothing_counts_before_it_is_accepted(page,
     with studio.look() as db:
         assert swatches.counting(db) == {}
     studio.close()
+
+
+def readings_kept(painted):
+    studio = open_studio(painted.folder)
+    with studio.look() as db:
+        count = len(readings.listed(db))
+    studio.close()
+    return count
+
+
+def test_a_photo_of_another_page_than_was_said_is_refused_and_so_is_no_page(page, painted):
+    files = {"photo": ("six.png", painted.scan.read_bytes(), "image/jpeg")}
+    said = {**page.form, "chart": painted.chart}
+    job = finished(page, page.post("/charts/read", data={**said, "page": "1"}, files=files))
+    assert job["state"] == "done"
+    before = readings_kept(painted)
+    blank = cv2.imencode(".png", cv2.imread(str(painted.scan))[4:])[1].tobytes()
+    job = finished(
+        page, page.post("/charts/read", data={**said, "page": "2"}, files={"photo": ("2.png", blank)})
+    )
+    assert job["words"] == "2.png shows page 1, not 2; nothing was kept."
+    assert page.post("/charts/read", data={**said, "page": "two"}, files=files).status_code == 422
+    assert readings_kept(painted) == before
+
+
+def test_without_anything_learnt_the_next_boxes_are_not_refused_but_said_how_to_begin(empty_page):
+    answer = empty_page.get("/mixes/next")
+    assert answer.status_code == 200
+    assert "There is nothing to work mixes out from yet." in answer.text
 
 
 def test_a_picture_that_is_no_chart_fails_with_a_sentence_and_keeps_nothing(page):

@@ -44,8 +44,8 @@ def learnt_mixes(studio: Studio, db: Connection) -> Learnt:
     films, unit = painted_films(db)
     if not films:
         raise NotLearnt(
-            "There is nothing to learn mixes from yet: read a painted chart with `halfpan chart read`, "
-            "or add measured swatches with `halfpan readings add`."
+            "There is nothing to learn mixes from yet: paint a chart, read it and accept what was read "
+            "(`halfpan chart read`), or add measured swatches (`halfpan readings add`)."
         )
     known = read_learnt(studio.worked_out(KEPT_AS), Prior())
     learnt = learn(films, unit=unit, known=known)

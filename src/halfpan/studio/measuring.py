@@ -148,15 +148,17 @@ def _which_page(db: Connection, photo: Photo, located: Located, wish: ReadWish) 
     named = wish.chart or code
     if not named:
         raise UnreadablePhoto(
-            f"The printed code in {photo.name} cannot be read, so the chart is not known; "
-            "say it with --chart and --page."
+            f"The printed code in {photo.name} cannot be read, so the chart is not known. "
+            "Say which chart it shows (--chart and --page), or give the photo on the page of that chart."
         )
     chart = charts.find(db, named)
+    if wish.page and code and located.page and located.page != wish.page:
+        raise UnknownChart(f"{photo.name} shows page {located.page}, not {wish.page}; nothing was kept.")
     number = wish.page or located.page or (1 if len(chart.chart.pages) == 1 else None)
     if number is None:
         raise UnreadablePhoto(
             f"The printed code in {photo.name} cannot be read, and chart {chart.chart.chart} has "
-            f"{len(chart.chart.pages)} pages; say which with --page."
+            f"{len(chart.chart.pages)} pages; say which one it shows (--page)."
         )
     page = chart.chart.page(number)
     if page is None:

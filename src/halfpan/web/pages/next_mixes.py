@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Annotated
 
 from fastapi import APIRouter, Form, Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 
+from halfpan.errors import NotLearnt
 from halfpan.studio.lay_tin import list_tins
 from halfpan.studio.mix_words import mix_in_words
 from halfpan.studio.plan_mixes import BoxPlan, plan_mixes
@@ -24,7 +25,10 @@ router = APIRouter(include_in_schema=False)
 @router.get("/mixes/next")
 def next_page(request: Request, studio: AskedStudio, boxes: int = 8, among: str = "all") -> Response:
     """Show the boxes worth painting next, most telling first."""
-    found = plan_mixes(studio, boxes=boxes, among=among_tins(studio, among))
+    try:
+        found = plan_mixes(studio, boxes=boxes, among=among_tins(studio, among))
+    except NotLearnt:
+        return RedirectResponse("/mixes", 303)  # which says what to do first
     matter = {
         "plan": found.plan,
         "boxes": _boxes(found),

@@ -38,13 +38,17 @@ def read_photos(  # noqa: PLR0917 (a form sends them by name)
     jobs: AskedJobs,
     photo: Annotated[list[UploadFile], File()],
     chart: Annotated[str, Form()] = "",
+    page: Annotated[str, Form()] = "",
 ) -> Response:
-    """Take photos and read them as a job."""
+    """Take photos and read them as a job; chart and page stand in where a printed code cannot be read."""
+    if page and not (page.isascii() and page.isdigit() and int(page)):
+        raise BadRequest(say("review.page_wrong"))
+    wish = ReadWish(chart=chart, page=int(page) if page else None, review=True)
     paths = keep_uploads(photo)
 
     def work(job: Job) -> str:
         try:
-            return _read(studio, paths, chart, now, job)
+            return _read(studio, paths, wish, now, job)
         finally:
             forget_uploads(paths)
 
@@ -54,7 +58,7 @@ def read_photos(  # noqa: PLR0917 (a form sends them by name)
     return RedirectResponse(f"/jobs/{job.id}", 303)
 
 
-def _read(studio: Studio, paths: list[Path], chart: str, now: datetime, job: Job) -> str:
+def _read(studio: Studio, paths: list[Path], wish: ReadWish, now: datetime, job: Job) -> str:
     done = 0
     total = 2 * len(paths)
 
@@ -63,7 +67,6 @@ def _read(studio: Studio, paths: list[Path], chart: str, now: datetime, job: Job
         job.step(min(done, total), total, words)
         done += 1
 
-    wish = ReadWish(chart=chart, review=True)
     read = read_chart(studio, paths, wish, now=now, tell=tell)
     for number in sorted({one.page_read for one in read.readings if one.page_read is not None}):
         tell(say("review.cutting"))
