@@ -108,6 +108,14 @@ def test_corners_set_by_hand_are_remembered_with_the_boxes_that_were_moved(read,
     assert {box: standing(read, box) for box in "123"} == {box: {second} for box in "123"}
 
 
+def test_the_same_photo_given_again_tells_of_a_nudged_box_where_it_lies_now(read, now):
+    number = nudge_box(read.studio, 1, "2", (0.6, 0.0), now=now)
+    again = read_chart(read.studio, [read.scan], ReadWish(target="none"), now=now)
+    assert again.again
+    assert {one.page_read for one in again.readings if one.reading.box == "2"} == {number}
+    assert {one.page_read for one in again.readings if one.reading.box == "3"} == {1}
+
+
 def test_a_box_cannot_be_moved_off_little_by_little(read, now):
     first = nudge_box(read.studio, 1, "2", (1.5, 0.0), now=now)
     with pytest.raises(BadRequest, match="15 mm at most"):

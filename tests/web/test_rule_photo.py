@@ -17,7 +17,7 @@ from halfpan.studio.place_pan import place_pan
 from halfpan.studio.studio import open_studio
 
 from .conftest import NOW, page_over
-from .test_browser import NARROW, WIDE, fits, visit  # noqa: F401 (a fixture)
+from .test_browser import NARROW, WIDE, drag_by_finger, fits, visit  # noqa: F401 (a fixture)
 from .test_pages import finished
 
 COLOURS = np.array(
@@ -127,6 +127,22 @@ def test_corners_are_set_by_keys_and_the_boxes_read(served, visit, sheet):  # no
     page.get_by_role("button", name="Read the boxes").press("Enter")
     page.wait_for_url("**/review**", timeout=60_000)
     expect(page.locator("[data-box]")).to_have_count(6)
+
+
+@pytest.mark.browser
+def test_a_corner_follows_a_finger(served, visit, sheet):  # noqa: F811
+    page = visit(served.url, NARROW, has_touch=True, is_mobile=True)
+    page.goto(f"{served.url}/charts/rule")
+    page.locator("input[name=photo]").set_input_files(str(sheet))
+    corner = page.locator("circle.corner").first
+    corner.scroll_into_view_if_needed()
+    before, place = page.evaluate("scrollY"), corner.bounding_box()
+    x, y = place["x"] + place["width"] / 2, place["y"] + place["height"] / 2
+    drag_by_finger(page, (x, y), (x + 20, y + 30), (x + 30, y + 60))
+    pixels = 500 / page.locator("[data-picture]").bounding_box()["width"]
+    moved = [float(one) for one in page.locator("[name=corners]").input_value().split()[0].split(",")]
+    assert moved == pytest.approx([50 + 30 * pixels, 36 + 60 * pixels], abs=2)
+    assert page.evaluate("scrollY") == before
 
 
 @pytest.mark.browser

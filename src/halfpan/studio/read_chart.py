@@ -126,7 +126,7 @@ def _pages(
 def gathered(db: Connection, chart: str, numbers: Sequence[int], *, again: bool) -> ChartRead:
     """Return everything that was read, each box from its best view where several show it."""
     reads = [read for read in (page_reads.find(db, number) for number in numbers) if read]
-    every = [one for number in numbers for one in readings.listed(db, page_read=number)]
+    every = _standing([one for number in numbers for one in readings.listed(db, page_read=number)])
     best = _best_views(every)
     kept = tuple(one for one in every if best[one.reading.box] == one.page_read)
     boxes = {one.reading.box for one in kept}
@@ -143,6 +143,12 @@ def gathered(db: Connection, chart: str, numbers: Sequence[int], *, again: bool)
         names=_names(db, seen),
         again=again,
     )
+
+
+def _standing(every: Sequence[KeptReading]) -> list[KeptReading]:
+    """Leave out what was set aside of a box that was read anew."""
+    held = {one.reading.box for one in every if one.reading.state != "set aside"}
+    return [one for one in every if one.reading.state != "set aside" or one.reading.box not in held]
 
 
 def _best_views(every: Sequence[KeptReading]) -> dict[str, int | None]:
