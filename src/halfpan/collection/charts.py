@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
@@ -103,12 +103,11 @@ def find(db: Connection, chart: str) -> KeptChart:
     if row is None:
         held = ", ".join(one.chart for one in listed(db)[:8]) or "none yet"
         raise UnknownChart(f"There is no chart “{chart}” in this studio; its charts are: {held}.")
-    assigned = _assigned(dict_to_chart(row["geometry"]), box_states(db, row["id"]))
+    assigned = _assigned(dict_to_chart(row["geometry"]), _states(db, row["id"]))
     return KeptChart(assigned, row["made"], row["title"], row["paper"], row["painted"], row["place"])
 
 
-def _assigned(chart: Chart, states: Sequence[BoxState]) -> Chart:
-    now = {(state.page, state.box): state for state in states}
+def _assigned(chart: Chart, now: Mapping[tuple[int, str], BoxState]) -> Chart:
     pages = []
     for page in chart.pages:
         held = [(box, now[page.page, box.box]) for box in page.boxes]
@@ -119,14 +118,18 @@ def _assigned(chart: Chart, states: Sequence[BoxState]) -> Chart:
 
 def box_states(db: Connection, chart: str) -> list[BoxState]:
     """Return the boxes of a chart, page by page, in the order they were ruled."""
+    found = _states(db, chart)
+    geometry = db.execute(select(charts_table.c.geometry).where(charts_table.c.id == chart)).scalar_one()
+    ruled = [(page["page"], box["box"]) for page in geometry["pages"] for box in page["boxes"]]
+    return [found[key] for key in ruled]
+
+
+def _states(db: Connection, chart: str) -> dict[tuple[int, str], BoxState]:
     table = boxes_table
     query = select(
         table.c.page, table.c.box, table.c.paint, table.c.label, table.c.painted, table.c.note, table.c.mix
     ).where(table.c.chart == chart)
-    found = {(row["page"], row["box"]): _box_state(row) for row in db.execute(query).mappings()}
-    geometry = db.execute(select(charts_table.c.geometry).where(charts_table.c.id == chart)).scalar_one()
-    ruled = [(page["page"], box["box"]) for page in geometry["pages"] for box in page["boxes"]]
-    return [found[key] for key in ruled]
+    return {(row["page"], row["box"]): _box_state(row) for row in db.execute(query).mappings()}
 
 
 def _box_state(row: RowMapping) -> BoxState:
@@ -159,6 +162,15 @@ def listed(db: Connection) -> list[ChartState]:
         .order_by(table.c.made.desc(), table.c.id)
     )  # fmt: skip
     return [ChartState(*row) for row in db.execute(query)]
+
+
+def ticked_boxes(db: Connection) -> dict[str, set[tuple[int, str]]]:
+    """Return, by chart, the boxes (page, box) that are ticked as painted."""
+    found: dict[str, set[tuple[int, str]]] = {}
+    query = select(boxes_table.c.chart, boxes_table.c.page, boxes_table.c.box).where(boxes_table.c.painted)
+    for chart, page, box in db.execute(query):
+        found.setdefault(chart, set()).add((page, box))
+    return found
 
 
 def with_paint(db: Connection, paint: str) -> list[tuple[str, int, str]]:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from sqlalchemy import Column, Connection, Table, select
+from sqlalchemy import Column, Connection, Table, and_, select
 
 from halfpan.collection import rows, tables
 
@@ -19,7 +19,10 @@ def stands_alone(db: Connection, steps: Sequence[rows.Step]) -> bool:
     A later change built on them when a column holds something else by now, when a row that was added is gone
     or one that was dropped is there again, or when another row points to one that would have to go.
     """
-    own = {(step["table"], _key(key)) for step in steps for key in step.get("added", ())}
+    own: dict[str, set[Key]] = {}
+    for step in steps:
+        if "added" in step:
+            own.setdefault(step["table"], set()).update(_keys(step["table"], step["added"]))
     back: dict[tuple[str, Key], dict[str, Any]] = {}  # what the later steps, taken back first, would restore
     for step in reversed(steps):
         table = tables.metadata.tables[step["table"]]
@@ -27,24 +30,19 @@ def stands_alone(db: Connection, steps: Sequence[rows.Step]) -> bool:
             if _goes(table) and not _can_go(db, table, step["added"], own):
                 return False
         elif "dropped" in step:
-            keys = [_key_of(table, row) for row in step["dropped"]]
-            new = [key for key in keys if (table.name, _key(key)) not in own]
-            if _there(db, table, new):
+            keys = _keys(table.name, step["dropped"])
+            if _there(db, table, [key for key in keys if key not in own.get(table.name, ())]):
                 return False
-            back |= {
-                (table.name, _key(key)): dict(row) for key, row in zip(keys, step["dropped"], strict=True)
-            }
+            back |= {(table.name, key): dict(row) for key, row in zip(keys, step["dropped"], strict=True)}
         elif not _unchanged(db, table, step, back):
             return False
     return True
 
 
-def _key(key: rows.Values) -> Key:
-    return tuple(key[name] for name in sorted(key))
-
-
-def _key_of(table: Table, row: rows.Values) -> dict[str, Any]:
-    return {column.name: row[column.name] for column in table.primary_key}
+def _keys(table: str, some: Sequence[rows.Values]) -> list[Key]:
+    """Return the keys of rows, each in the order of its table's columns."""
+    names = [column.name for column in tables.metadata.tables[table].primary_key]
+    return [tuple(one[name] for name in names) for one in some]
 
 
 def _goes(table: Table) -> bool:
@@ -53,27 +51,25 @@ def _goes(table: Table) -> bool:
     return table not in kept and "removed" not in table.c
 
 
-def _there(db: Connection, table: Table, keys: Sequence[rows.Values]) -> set[Key]:
+def _there(db: Connection, table: Table, keys: Sequence[Key]) -> set[Key]:
     """Return which of some keys a table holds."""
-    wanted = select(*table.primary_key.columns)
-    if len(keys) <= _SINGLY:
-        found = [db.execute(wanted.where(rows.at(table, rows.typed_row(table, key)))) for key in keys]
-        return {_key(rows.plain_row(dict(row))) for answer in found for row in answer.mappings()}
-    every = {_key(rows.plain_row(dict(row))) for row in db.execute(wanted).mappings()}
-    return every & {_key(key) for key in keys}
+    columns = list(table.primary_key)
+    wanted = select(*columns)
+    if len(keys) > _SINGLY:
+        return set(map(tuple, db.execute(wanted).all())) & set(keys)
+    held = (and_(*(column == value for column, value in zip(columns, key, strict=True))) for key in keys)
+    return {tuple(row) for where in held for row in db.execute(wanted.where(where))}
 
 
-def _can_go(
-    db: Connection, table: Table, keys: Sequence[rows.Values], own: Collection[tuple[str, Key]]
-) -> bool:
+def _can_go(db: Connection, table: Table, added: Sequence[rows.Values], own: Mapping[str, set[Key]]) -> bool:
     """Say whether added rows are all there, and nothing but rows of the same change points to them."""
-    if len(_there(db, table, keys)) < len(keys):
+    if len(_there(db, table, _keys(table.name, added))) < len(added):
         return False
     return not any(
-        (other.name, _key(rows.plain_row(dict(row)))) not in own
+        tuple(row) not in own.get(other.name, ())
         for other, column, target in _pointers(table)
-        for key in keys
-        for row in db.execute(select(*other.primary_key.columns).where(column == key[target])).mappings()
+        for key in added
+        for row in db.execute(select(*other.primary_key).where(column == key[target]))
     )
 
 
@@ -91,7 +87,8 @@ def _unchanged(
     after = step["after"]
     where = rows.at(table, rows.typed_row(table, step["key"]))
     found = db.execute(select(*(table.c[name] for name in after)).where(where)).mappings().first()
-    restored = back.setdefault((table.name, _key(step["key"])), {})
+    (key,) = _keys(table.name, [step["key"]])
+    restored = back.setdefault((table.name, key), {})
     if found is None and not restored:
         return False
     held = rows.plain_row(dict(found or {})) | restored

@@ -8,15 +8,15 @@ from typing import Literal
 
 from sqlalchemy import Connection
 
-from halfpan.collection import box_reads, charts, paints
+from halfpan.collection import box_reads, charts, paints, tins
 from halfpan.collection.box_reads import Boxes
-from halfpan.collection.charts import BoxState, ChartState
+from halfpan.collection.charts import ChartState
 from halfpan.core.arranging.newcomer import ChartOrder, Repaint, outdated, place_newcomers
 from halfpan.core.arranging.order import OrderRule, places
 from halfpan.core.chart.label import BoxLabel
 from halfpan.core.chart.sheet import Box, Chart
 from halfpan.core.paint.paint import Paint
-from halfpan.studio.follow_tin import SEATS, Moved, stale_charts
+from halfpan.studio.follow_tin import SEATS, Moved, moved_boxes
 from halfpan.studio.order_paints import order_in_use
 from halfpan.studio.painted_paints import painted_paints
 from halfpan.studio.studio import Studio
@@ -83,33 +83,41 @@ class ChartFollowed:
 
 def follow_charts(studio: Studio) -> tuple[ChartFollowed, ...]:
     """Return all charts, newest first."""
-    moved = {one.chart: one.moved for one in stale_charts(studio)}
     with studio.look() as db:
+        every = {tin.id: tin for tin in tins.listed(db)}
         states = charts.listed(db)
         kept = {one.chart: charts.find(db, one.chart).chart for one in states}
         reads = box_reads.listed(db)
         own = {one.id: one for one in paints.listed(db) if one.owned}
         came = _newcomers(db, states, kept)
-        places = {one.chart: charts.box_states(db, one.chart) for one in states}
+        ticked = charts.ticked_boxes(db)
     return tuple(
         ChartFollowed(
             state=state,
             read=sum(one != "set aside" for one in reads.get(state.chart, {}).values()),
             waiting=sum(one == "to review" for one in reads.get(state.chart, {}).values()),
             again=_again(reads.get(state.chart, {})),
-            moved=moved.get(state.chart, ()),
+            moved=moved_boxes(kept[state.chart], every, set(every)),
             changed=_changed(kept[state.chart], own),
             newcomers=tuple(own[paint] for paint, _ in came[state.chart]),
-            spare=_spare(places[state.chart], [repaint.at for _, repaint in came[state.chart]]),
+            spare=_spare(
+                kept[state.chart], ticked.get(state.chart, set()), [one.at for _, one in came[state.chart]]
+            ),
             in_place=came[state.chart][0][1].in_place if len(came[state.chart]) == 1 else 0,
         )
         for state in states
     )
 
 
-def _spare(boxes: Sequence[BoxState], wanted: Sequence[int]) -> tuple[str, ...]:
+def _spare(chart: Chart, ticked: set[tuple[int, str]], wanted: Sequence[int]) -> tuple[str, ...]:
     """Return the free boxes, for each place wanted the nearest one first."""
-    free = [k for k, one in enumerate(boxes) if not (one.paint or one.mix or one.painted or one.label)]
+    places = [(page.page, box) for page in chart.pages for box in page.boxes]
+    boxes = [box for _, box in places]
+    free = [
+        k
+        for k, (page, box) in enumerate(places)
+        if not (box.paint or box.mix or box.label or (page, box.box) in ticked)
+    ]
     taken = []
     for at in wanted[: len(free)]:
         nearest = min((k for k in free if k not in taken), key=lambda k: abs(k - at))

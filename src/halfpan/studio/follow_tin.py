@@ -220,13 +220,14 @@ def stale_charts(studio: Studio, named: str = "") -> tuple[Stale, ...]:
         found = []
         for listed in charts.listed(db):
             kept = charts.find(db, listed.chart)
-            moved = _moved(kept.chart, every, wanted)
+            moved = moved_boxes(kept.chart, every, wanted)
             if moved:
                 found.append(Stale(listed.chart, listed.kind, listed.title, moved))
     return tuple(found)
 
 
-def _moved(chart: Chart, every: dict[int, KeptTin], wanted: set[int]) -> tuple[Moved, ...]:
+def moved_boxes(chart: Chart, every: dict[int, KeptTin], wanted: set[int]) -> tuple[Moved, ...]:
+    """Return the boxes of a chart that follow one of the wanted tins, and whose seats hold others now."""
     seats = chart.extra.get(SEATS, {})
     moved = []
     for box in (box for page in chart.pages for box in page.boxes if box.box in seats):
