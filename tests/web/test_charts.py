@@ -64,6 +64,19 @@ def test_newcomers_are_named_with_the_smallest_repaint_and_a_sheet_for_them(late
     assert full["out_of_date"]["newcomers"] == full["out_of_date"]["own_sheet"] == ["p9", "p10"]
 
 
+def test_a_newcomer_is_told_the_spare_box_it_would_stand_in(painted: Painted):
+    studio = open_studio(painted.folder)
+    rule_chart(studio, ChartWish(paints="p1,p2,p3,p4,p5,p6,p7,p8"), painted.folder / "roomy.pdf", now=NOW,
+               new_id=lambda: "ROOMY1")  # fmt: skip
+    add_paints(studio, parse_table("Tidewater, Smalt, PB32\n"), now=NOW + timedelta(days=3))
+    studio.close()
+    with page_over(painted.folder) as client:
+        told = in_list(client.get("/charts").text, "ROOMY1")
+        (box,) = re.findall(r"Smallest repaint: Smalt in box (\d+)\.", told)
+        boxes = client.get("/api/charts/ROOMY1").json()["pages"][0]["boxes"]
+        assert next(one for one in boxes if one["box"] == box)["label"] == ""
+
+
 def test_a_corrected_name_is_told_with_the_box_it_is_printed_below(page, painted: Painted):
     name = page.get("/api/paints/p2").json()["paint"]["name"]
     page.change("/paints/p2/correct", {"name": "Sea Rose", "codes": "PV19"})

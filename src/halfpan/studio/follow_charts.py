@@ -72,8 +72,18 @@ class ChartFollowed:
     @property
     def repaint(self) -> tuple[str, ...]:
         """The fewest boxes that bring it up to date, but for newcomers that find no spare box."""
+        return tuple(dict.fromkeys((*self.anew, *(box for _, box in self.housed))))
+
+    @property
+    def anew(self) -> tuple[str, ...]:
+        """The boxes to paint once more: those left for a repaint, and those whose seat was filled anew."""
         filled = [one.box for one in self.moved if one.now is not None]
-        return tuple(dict.fromkeys((*self.again, *filled, *self.spare[: len(self.newcomers)])))
+        return tuple(dict.fromkeys((*self.again, *filled)))
+
+    @property
+    def housed(self) -> tuple[tuple[Paint, str], ...]:
+        """The newcomers that find a spare box, each with the box."""
+        return tuple(zip(self.newcomers, self.spare, strict=False))
 
     @property
     def elsewhere(self) -> tuple[Paint, ...]:

@@ -96,8 +96,11 @@ def out_of_date(one: ChartFollowed) -> list[str]:
 def _smallest(one: ChartFollowed) -> str:
     """Say the fewest boxes that bring a chart up to date."""
     parts = []
-    if one.repaint:
-        parts.append(say("charts.paint_boxes", len(one.repaint), boxes=_listed(one.repaint, 12)))
+    if one.anew:
+        parts.append(say("charts.paint_boxes", len(one.anew), boxes=_listed(one.anew, 12)))
+    if one.housed:
+        housed = [say("charts.in_box", name=paint.name, box=box) for paint, box in one.housed]
+        parts.append(_listed(housed))
     if one.elsewhere:
         parts.append(say("charts.own_sheet", len(one.elsewhere)))
     smallest = say("charts.smallest", boxes=say("charts.and").join(parts) or say("charts.no_box"))
