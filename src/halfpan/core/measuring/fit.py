@@ -54,7 +54,7 @@ def fit(
     inverse = np.linalg.inv(prior_covariance[np.ix_(active, active)])
     theta = prior_mean.copy()
     for step in range(STEPS + 1):
-        slope = np.einsum("nij,njk->nik", metric, slope_of(foretell, theta)[..., active])
+        slope = np.einsum("nij,njk->nik", metric, slope_of(foretell, theta, active))
         miss = np.einsum("nij,nj->ni", metric, lab - foretell(theta))
         far = np.sqrt((miss**2).sum(1)) / doubt
         weight = np.minimum(1.0, HUBER / np.maximum(far, 1e-9)) / doubt**2
@@ -71,7 +71,10 @@ def fit(
     return theta, full, Missed(left_out, np.einsum("ni,ni->n", left_out, miss))
 
 
-def slope_of(function: Callable[[Array], Array], theta: Array) -> Array:
-    """Return how what a function gives moves with each number it takes, by small steps both ways."""
+def slope_of(
+    function: Callable[[Array], Array], theta: Array, active: NDArray[np.bool_] | None = None
+) -> Array:
+    """Return how what a function gives moves with each (active) number, by small steps both ways."""
     moves = np.eye(len(theta)) * STEP
+    moves = moves if active is None else moves[active]
     return np.stack([(function(theta + m) - function(theta - m)) / (2 * STEP) for m in moves], axis=-1)
