@@ -11,7 +11,7 @@ from halfpan.studio.keep_page import DOUBTFUL
 from halfpan.studio.measuring import ReadWish
 from halfpan.studio.read_chart import read_chart
 from halfpan.studio.review import Which, accept, choose, list_readings, put_back, set_aside
-from halfpan.studio.undo import undo
+from halfpan.studio.undo import latest_changes, undo
 
 from .conftest import PaintedChart
 
@@ -37,6 +37,7 @@ def test_accepting_a_box_lets_it_count(waiting: PaintedChart, now: datetime) -> 
     chart = waiting.chart.chart
     count = accept(waiting.studio, Which(chart=chart, box="1"), now=now)
     assert count > 0
+    assert latest_changes(waiting.studio, limit=1)[0].what == f"accepted {count} readings"
     assert states(waiting)["1"] == {"accepted"}
     assert states(waiting)["2"] == {"to review"}
     with waiting.studio.look() as db:

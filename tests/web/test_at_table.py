@@ -69,7 +69,7 @@ def test_every_kind_of_sheet_can_be_painted_at_the_table(page: Page, painted: Pa
 def test_notes_of_a_phone_are_taken_back(page: Page, painted: Painted, fresh: str) -> None:
     notes = f"halfpan boxes {fresh}\n1/1\tpainted\tgrainy\n1/2\t-\n"
     answer = page.change(f"/charts/{fresh}/table", {"notes": notes})
-    assert "took over notes on 1 boxes of chart FRESH2" in answer.text
+    assert "Took over notes on 1 box of chart FRESH2" in answer.text
     assert state(painted, fresh)[0] == (True, "grainy")
     assert page.change(f"/charts/{fresh}/table", {"notes": "a shopping list"}).status_code == 422
 

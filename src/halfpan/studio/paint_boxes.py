@@ -108,7 +108,7 @@ def take_ticks(studio: Studio, chart: str, text: str, *, now: datetime, who: str
                 raise BadRequest(f"The notes speak of box {key}, for which chart {number} asks nothing.")
             if (painted and not step.painted) or (note and note != step.note):
                 news.append((step, painted or step.painted, note or step.note))
-        what = f"took over notes on {len(news)} boxes of chart {number}"
+        what = f"took over notes on {len(news)} {'box' if len(news) == 1 else 'boxes'} of chart {number}"
         with changes.noted(db, what, now=now, who=who):
             for step, painted, note in news:
                 _keep(db, number, step, painted=painted, note=note)

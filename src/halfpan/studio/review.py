@@ -99,10 +99,18 @@ def _settle(studio: Studio, which: Which, state: State, reason: str, *, now: dat
         meant = [one for one in _meant(db, which) if one.reading.state != state]
         if not which.numbers and state == "accepted":
             meant = [one for one in meant if one.reading.state == "to review"]
-        with changes.noted(db, f"{state}: {len(meant)} reading(s)", now=now, who=who):
+        with changes.noted(db, _said(state, len(meant)), now=now, who=who):
             readings.set_state(db, [one.id for one in meant], state, reason=reason)
             _follow(db, meant)
         return len(meant)
+
+
+def _said(state: State, count: int) -> str:
+    """Say what was done to readings, for the list of changes."""
+    some = f"{count} reading{'' if count == 1 else 's'}"
+    return {"accepted": f"accepted {some}", "set aside": f"set {some} aside"}.get(
+        state, f"put {some} back to review"
+    )
 
 
 def _meant(db: Connection, which: Which) -> list[KeptReading]:
