@@ -30,6 +30,8 @@ BLACK, VEIL_FLOOR = 0.0008, 0.0010
 
 LOST_SHARE, LOST_LIGHT = 0.6, 0.05
 HIGH_END, LOW_END, END_FROM = 0.06, 0.02, 0.001
+GAPS = 0.5
+"""Gaps are left out of a reading; a standard deviation of half of what they would change stays in doubt."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -116,7 +118,8 @@ def _light_covariance(relative: Array, samples: list[Sample], field: LightField 
         level = level + np.where(lost, LOST_LIGHT**2, residual)
         apart = apart + (CHROMA * field.chroma_scatter * relative) ** 2
     dark = np.sqrt(VEIL_FLOOR**2 + veil.doubt**2)[:, None] * np.ones(3)
-    together = (uneven, textured, np.sqrt(level)[:, None] * relative, dark)
+    gaps = GAPS * np.array([s.bare for s in samples])[:, None] * (1.0 - relative)
+    together = (uneven, textured, gaps, np.sqrt(level)[:, None] * relative, dark)
     whole = np.einsum("ni,ij->nij", apart, np.eye(3))
     for move in together:
         whole += np.einsum("ni,nj->nij", move, move)
