@@ -210,9 +210,11 @@ def test_the_paints_can_be_used_without_a_script(served, visit):
     page.goto(f"{served.url}/paints")
     page.get_by_label("Find a paint").fill("PB")
     page.get_by_role("button", name="Show", exact=True).click()
+    page.wait_for_url("**find=PB*")
     assert 0 < page.locator(".tile").count() < 8
     page.locator(".tile a").first.click()
-    assert page.get_by_role("heading", level=1).inner_text()
+    page.wait_for_url("**/paints/p*")
+    assert "PB" in page.locator(".meta").inner_text()
 
 
 if os.environ.get("HALFPAN_PICTURES"):
