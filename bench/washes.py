@@ -22,6 +22,7 @@ from halfpan.files.photo import load_photo, open_pictures
 WASHES = Path(__file__).resolve().parents[2] / "shared" / "data" / "washes"
 NEARLY_BARE = "beige_white_02"
 DPI = 300
+SEEDS = (11, 12, 13)
 
 
 def wash_light(path: Path) -> np.ndarray:
@@ -167,25 +168,33 @@ def main() -> None:
     for name, dpi, phone, uneven in texture_table():
         shown = " | ".join(f"{v:.4f}" for v in dpi)
         print(f"| {name} | {shown} | {phone:.4f} | {phone / dpi[0]:.2f} | {uneven:.3f} |")
-    rows = in_boxes()
+    rows = [(seed, *row) for seed in SEEDS for row in in_boxes(seed)]
     print("\n| picture | boxes read | median dE00 | p90 | worst | inside radius | no other wash nearer |")
     print("|---|---|---|---|---|---|---|")
     for how in ("scan", "photo", "phone"):
-        chosen = [r for r in rows if r[0] == how]
-        miss = np.array([r[2] for r in chosen])
-        inside = np.mean([r[2] <= r[3] for r in chosen])
+        chosen = [r for r in rows if r[1] == how]
+        miss = np.array([r[3] for r in chosen])
+        inside = np.mean([r[3] <= r[4] for r in chosen])
         print(
             f"| {how} | {len(chosen)} | {np.median(miss):.2f} | {np.quantile(miss, 0.9):.2f} "
-            f"| {miss.max():.2f} | {100 * inside:.0f} % | {sum(r[5] for r in chosen)} |"
+            f"| {miss.max():.2f} | {100 * inside:.0f} % | {sum(r[6] for r in chosen)} |"
         )
-    print("\n| wash in its box | granulation by scan | photo | phone |")
+    grain = {(seed, how, name): g for seed, how, name, _, _, g, _ in rows}
+    print("\n| wash in its box | granulation by scan, median | photo / scan | phone / scan |")
     print("|---|---|---|---|")
-    for name in dict.fromkeys(r[1] for r in rows):
-        cells = [
-            next((f"{r[4]:.4f}" for r in rows if r[0] == h and r[1] == name), "")
-            for h in ("scan", "photo", "phone")
-        ]
-        print(f"| {name} | " + " | ".join(cells) + " |")
+    for name in dict.fromkeys(r[2] for r in rows):
+        scans = [g for (_, how, n), g in grain.items() if (how, n) == ("scan", name)]
+        shown = [f"{np.median(scans):.4f}", *(spread_of(grain, how, name) for how in ("photo", "phone"))]
+        print(f"| {name} | {' | '.join(shown)} |")
+    for how in ("photo", "phone"):
+        ratios = np.array([g / grain[seed, "scan", n] for (seed, h, n), g in grain.items() if h == how])
+        print(f"\n{how}: {100 * np.mean(np.abs(ratios - 1) <= 0.15):.0f} % of {len(ratios)} within 15 %")
+
+
+def spread_of(grain: dict, how: str, name: str) -> str:
+    """Least and greatest granulation of one wash by one camera, over the scan's."""
+    ratios = [g / grain[seed, "scan", n] for (seed, h, n), g in grain.items() if (h, n) == (how, name)]
+    return f"{min(ratios):.2f} to {max(ratios):.2f}" if ratios else ""
 
 
 if __name__ == "__main__":
