@@ -105,3 +105,21 @@ def test_wished_mixes_are_looked_through(filled):
     (told,) = document(halfpan, "wish", "mix")["wishes"]
     assert told["reaches"] is None
     assert "not read" in told["why_unknown"]
+
+
+def test_pictures_and_moves_answer_in_json_too(filled, tmp_path):
+    halfpan, owned = filled
+    ids = [one.id for one in list(owned.values())[:5]]
+    document(halfpan, "tin", "fill", "Small", *ids)
+    shown = document(halfpan, "tin", "map", "Small", "--out", str(tmp_path / "map.svg"))
+    assert shown["tin"] == "Small"
+    assert Path(shown["picture"]).read_text(encoding="utf-8").startswith("<svg")
+    ring = document(halfpan, "tin", "ring", "Small", "--out", str(tmp_path / "ring.svg"))
+    assert {one["paint"] for one in ring["paints"]} == set(ids)
+    assert all(0 <= one["hue"] < 360 for one in ring["paints"])
+    reach = document(halfpan, "tin", "reach", "Small", "--out", str(tmp_path / "reach.svg"))
+    assert 0 < reach["share"] < 1
+    locked = document(halfpan, "tin", "lock", "Small", "A1")
+    assert locked["tin"] == "Small"
+    emptied = document(halfpan, "tin", "take-out", "Small", ids[0])
+    assert ids[0] not in json.dumps(emptied)

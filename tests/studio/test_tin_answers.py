@@ -183,6 +183,8 @@ def test_pictures_of_a_tin_name_what_they_show(filled):
     fill_tin(studio, "Small", [one.id for one in list(owned.values())[:4]], now=NOW)
     name = next(iter(owned))
     assert f"A1 {name}" in draw_tin(studio, "Small")
-    assert name in draw_ring(studio, "Small")
+    ring, shown = draw_ring(studio, "Small")
+    assert name in ring
+    assert name in shown.names.values()
     svg, seen = draw_reach(studio, "Small")
     assert f"{seen.share:.0%} of what everything owned reaches" in svg

@@ -115,7 +115,11 @@ def move(
 
 @app.command("take-out")
 def take_out(
-    ctx: typer.Context, tin: TinName, paint: Annotated[str, typer.Argument(metavar="PAINT")]
+    ctx: typer.Context,
+    tin: TinName,
+    paint: Annotated[str, typer.Argument(metavar="PAINT")],
+    *,
+    as_json: AsJson = False,
 ) -> None:
     """Take a pan out of a tin."""
     from halfpan.studio import lay_tin
@@ -123,8 +127,11 @@ def take_out(
 
     with opened(ctx) as studio:
         kept = lay_tin.take_out(studio, tin, paint, now=now())
+        if as_json:
+            _answer(studio, kept, as_json=True)
         say_stale(stale_charts(studio, str(kept.id)))
-    put_text(f"{paint} is out of the tin {kept.name}.")
+    if not as_json:
+        put_text(f"{paint} is out of the tin {kept.name}.")
 
 
 @app.command("lock")
@@ -134,12 +141,16 @@ def lock(
     seats: Annotated[list[str], typer.Argument(metavar="SEAT...")],
     *,
     free: Annotated[bool, typer.Option("--free", help="Free the seats instead.")] = False,
+    as_json: AsJson = False,
 ) -> None:
     """Keep seats as they are when the tin is seated anew; an empty one stays empty."""
     from halfpan.studio.lay_tin import lock_seats
 
     with opened(ctx) as studio:
         kept = lock_seats(studio, tin, seats, locked=not free, now=now())
+        if as_json:
+            _answer(studio, kept, as_json=True)
+            return
     put_text(f"{', '.join(seats)} of the tin {kept.name}: {'free' if free else 'locked'}.")
 
 

@@ -46,7 +46,7 @@ def choose(
     sets: Annotated[int, typer.Option(help="How many different good sets.")] = 3,
     prove: Annotated[
         float | None,
-        typer.Option(metavar="SECONDS", help="Let a solver look so long for what none can pass."),
+        typer.Option(metavar="SECONDS", help="Look so long for a proof, or for what none can pass."),
     ] = None,
     into: Annotated[
         str, typer.Option(metavar="TIN", help="Put the best set into this tin and seat it.")
@@ -97,7 +97,11 @@ def _put_choice(answer: ChoiceAnswer, by: str) -> None:
         _put_set(number, one, names)
     if answer.bound is not None:
         best = answer.sets[0].choice.cells
-        put_text(f"No set can reach more than {answer.bound:.0f} cells; the first reaches {best}.")
+        put_text(
+            f"No set reaches more than the first, {best} cells: proved."
+            if answer.bound <= best
+            else f"No set can reach more than {answer.bound} cells; the first reaches {best}."
+        )
     if answer.passed.unknown:
         silent = len(answer.passed.unknown)
         say(f"{silent} paints were left out because what was asked is not known of them (by the {by}).")

@@ -106,12 +106,19 @@ def tin_map(
     tin: TinName,
     *,
     out: Annotated[Path, typer.Option(help="The SVG to write.")] = Path("tin.svg"),
+    as_json: AsJson = False,
 ) -> None:
     """Draw a tin as it lies open, with crops of your own painted boxes."""
     from halfpan.studio.draw_tin import draw_tin, write_picture
+    from halfpan.studio.lay_tin import show_tin
+    from halfpan.studio.tin_document import tin_to_dict
 
     with opened(ctx) as studio:
         write_picture(out, draw_tin(studio, tin))
+        kept, paints = show_tin(studio, tin)
+    if as_json:
+        put_json({"picture": str(out), **tin_to_dict(kept, paints)})
+        return
     put_text(f"The map is in {out}.")
 
 
@@ -121,12 +128,18 @@ def ring(
     which: Which = "all",
     *,
     out: Annotated[Path, typer.Option(help="The SVG to write.")] = Path("hue-ring.svg"),
+    as_json: AsJson = False,
 ) -> None:
     """Draw the hue ring: lightness by distance from the middle, gaps hatched."""
+    from halfpan.studio.choice_document import ring_to_dict
     from halfpan.studio.draw_tin import draw_ring, write_picture
 
     with opened(ctx) as studio:
-        write_picture(out, draw_ring(studio, which))
+        svg, seen = draw_ring(studio, which)
+        write_picture(out, svg)
+    if as_json:
+        put_json({"picture": str(out), **ring_to_dict(seen)})
+        return
     put_text(f"The ring is in {out}.")
 
 
@@ -136,12 +149,17 @@ def reach(
     which: Which = "all",
     *,
     out: Annotated[Path, typer.Option(help="The SVG to write.")] = Path("reach.svg"),
+    as_json: AsJson = False,
 ) -> None:
     """Draw what two of these paints make together, in slices of lightness; what is missed is crossed."""
+    from halfpan.studio.choice_document import gaps_to_dict
     from halfpan.studio.draw_tin import draw_reach, write_picture
 
     with opened(ctx) as studio:
         svg, seen = draw_reach(studio, which)
         write_picture(out, svg)
+    if as_json:
+        put_json({"picture": str(out), **gaps_to_dict(seen)})
+        return
     say(f"{seen.share:.0%} of what {seen.wider} reaches.")
     put_text(f"The slices are in {out}.")

@@ -10,6 +10,7 @@ from halfpan.core.colour.screen import lab_to_hex
 from halfpan.core.paint.reading import Lab
 from halfpan.studio.answer_document import answer_to_document
 from halfpan.studio.choose_paints import ChoiceAnswer
+from halfpan.studio.draw_tin import RingSeen
 from halfpan.studio.find_greys import GreysFound
 from halfpan.studio.see_gaps import GapsSeen
 
@@ -51,6 +52,17 @@ def gaps_to_dict(seen: GapsSeen) -> dict[str, Any]:
         "wished_would": [_next(one) for one in seen.wished_would],
         "wishes_unread": list(seen.unread),
         "ring_gaps": answer_to_document(seen.ring_gaps),
+    }
+
+
+def ring_to_dict(seen: RingSeen) -> dict[str, Any]:
+    """Return where the paints stand on the hue ring at mid strength, and the stretches without any."""
+    return {
+        "paints": [
+            {**answer_to_document(one), "name": seen.names.get(one.paint), "greyish": one.greyish}
+            for one in seen.ring
+        ],
+        "gaps": [{**answer_to_document(one), "width": one.width} for one in seen.gaps],
     }
 
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from time import monotonic
 
 from halfpan.collection import paints
-from halfpan.core.arranging.choosing import Choice, choose, prove_choice
+from halfpan.core.arranging.choosing import Choice, choice_of, choose
+from halfpan.core.arranging.choosing_proof import prove_choice
 from halfpan.core.arranging.demands import Demands, Passed, conditions_of
 from halfpan.core.arranging.gaps import lost_cells
 from halfpan.core.arranging.reach import examples
@@ -49,7 +51,7 @@ class ChoiceAnswer:
     passed: Passed
     left_out: tuple[str, ...]
     paints: dict[str, Paint]
-    bound: float | None = None
+    bound: int | None = None
 
 
 def choose_paints(
@@ -65,8 +67,8 @@ def choose_paints(
 ) -> ChoiceAnswer:
     """Choose ``count`` paints out of all that are owned, a tin or a list.
 
-    ``wished`` lets wishes in that were read, from a dot card say. With ``prove_seconds`` a solver looks for a
-    bound for so long.
+    ``wished`` lets wishes in that were read, from a dot card say. With ``prove_seconds`` every
+    set is tried for so long, or a bound looked for.
 
     Raises
     ------
@@ -88,6 +90,12 @@ def choose_paints(
         named = ", ".join(everything[one].name for one in sorted(missing))
         raise BadRequest(f"Nothing was read of {named}, so its mixes are unknown: read its swatch first.")
     found = choose(known.table, count, passed.conditions, sets=sets)
+    bound = None
+    if prove_seconds is not None:
+        proof = prove_choice(known.table, count, passed.conditions, seconds=prove_seconds, clock=monotonic)
+        bound = proof.bound
+        if proof.cells > found[0].cells:
+            found = (choice_of(known.table, proof.paints, passed.conditions), *found[: sets - 1])
     owned = known.owned()
     all_cells = known.table.count(owned)
     chosen = []
@@ -105,9 +113,6 @@ def choose_paints(
                 None if choice.drop_next is None else (ids[choice.drop_next[0]], choice.drop_next[1]),
             )
         )
-    bound = None
-    if prove_seconds is not None:
-        _, bound = prove_choice(known.table, count, passed.conditions, seconds=prove_seconds)
     left_out = tuple(one.id for one in offered if one.id not in set(ids))
     return ChoiceAnswer(tuple(chosen), passed, left_out, everything, bound)
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
-from halfpan.core.arranging.ring import on_ring, ring_gaps
+from halfpan.core.arranging.ring import OnRing, RingGap, on_ring, ring_gaps
 from halfpan.files.drawing import Pan, hue_ring, reach_slices, tin_map
 from halfpan.files.whole import write_whole
 from halfpan.studio.lay_tin import show_tin
@@ -34,12 +35,22 @@ def draw_tin(studio: Studio, named: str) -> str:
     return tin_map(tin.tin, pans)
 
 
-def draw_ring(studio: Studio, which: str = "all") -> str:
-    """Return the hue ring of a tin, a list or everything owned, as SVG."""
+@dataclass(frozen=True, slots=True)
+class RingSeen:
+    """Where paints stand on the hue ring, and the stretches where none stands; ``names`` by id."""
+
+    ring: tuple[OnRing, ...]
+    gaps: tuple[RingGap, ...]
+    names: dict[str, str]
+
+
+def draw_ring(studio: Studio, which: str = "all") -> tuple[str, RingSeen]:
+    """Return the hue ring of a tin, a list or everything owned, as SVG, and what it shows."""
     with studio.look() as db:
         offered = offered_paints(db, which)
         ring = on_ring(painted_paints(db, offered))
-    return hue_ring(ring, ring_gaps(ring), names_of(offered))
+    seen = RingSeen(ring, ring_gaps(ring), names_of(offered))
+    return hue_ring(seen.ring, seen.gaps, seen.names), seen
 
 
 def draw_reach(studio: Studio, which: str = "all", *, paper: str = "") -> tuple[str, GapsSeen]:

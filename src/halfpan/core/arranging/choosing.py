@@ -1,19 +1,17 @@
 """Choose a few paints out of many, so that their mixes reach most.
 
 The reach of a set is that of `reach.ReachTable`: every pair counts, not a polygon of masstones. Sets are
-built up greedily and bettered by single swaps from several beginnings; `prove_choice` asks a solver for the
-optimum and is slow.
+built up greedily and bettered by single swaps from several beginnings; `choosing_proof` tells how far from
+the best that may be.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, milp
-from scipy.sparse import coo_array
 
 from halfpan.core.arranging.reach import ReachTable
 from halfpan.errors import BadRequest
@@ -72,7 +70,7 @@ def choose(
     BadRequest
         If no set can keep to the conditions.
     """
-    allowed = _allowed(table, conditions)
+    allowed = allowed_paints(table, conditions)
     best = _best(table, count, allowed, conditions)
     chosen = [best]
     loose = [paint for paint in _by_loss(table, best) if paint not in conditions.must]
@@ -88,12 +86,12 @@ def choose(
         if not without or sorted(other) in [sorted(done) for done in chosen]:
             break
         chosen.append(other)
-    everything = table.count(list(np.flatnonzero(allowed)))
-    answers = [_choice(table, paints, allowed, conditions, everything) for paints in chosen]
+    answers = [choice_of(table, paints, conditions) for paints in chosen]
     return tuple(sorted(answers, key=lambda choice: -choice.cells))
 
 
-def _allowed(table: ReachTable, conditions: Conditions) -> Flags:
+def allowed_paints(table: ReachTable, conditions: Conditions) -> Flags:
+    """Say of each paint, shape (paints,), whether the conditions let it be taken."""
     allowed = np.ones(table.paints, dtype=bool)
     if conditions.allowed is not None:
         allowed[:] = False
@@ -200,9 +198,10 @@ def _by_loss(table: ReachTable, paints: Sequence[int]) -> list[int]:
     return sorted(paints, key=lambda paint: (loss[paint], paint))
 
 
-def _choice(
-    table: ReachTable, paints: Sequence[int], allowed: Flags, conditions: Conditions, everything: int
-) -> Choice:
+def choice_of(table: ReachTable, paints: Sequence[int], conditions: Conditions = Conditions()) -> Choice:
+    """Return what a set reaches, and what to add or drop next."""
+    allowed = allowed_paints(table, conditions)
+    everything = table.count(list(np.flatnonzero(allowed)))
     reached = table.count(paints)
     gains = np.where(allowed, _counts_with(table, paints), 0) - reached
     gains[list(paints)] = 0
@@ -217,78 +216,3 @@ def _choice(
         (add, int(gains[add])) if gains[add] > 0 else None,
         None if drop is None else (drop, lost),
     )
-
-
-def prove_choice(
-    table: ReachTable, count: int, conditions: Conditions = Conditions(), *, seconds: float = 60.0
-) -> tuple[tuple[int, ...] | None, float]:
-    """Ask scipy's integer solver for the best set.
-
-    Returns
-    -------
-    paints, bound
-        The best set found (none when none was in time) and a number of cells that no set can pass.
-    """
-    allowed = np.flatnonzero(_allowed(table, conditions))
-    rows, columns, values, upper, sizes = _model(table, allowed)
-    n, y, z = sizes
-    gain = np.concatenate([np.zeros(n + y), -np.ones(z)])
-    constraints = [
-        LinearConstraint(coo_array((values, (rows, columns)), shape=(len(upper), n + y + z)), -np.inf, upper)
-    ]
-    constraints += [
-        LinearConstraint(row, low, high) for row, low, high in _side(allowed, count, conditions, sizes)
-    ]
-    answer = milp(
-        gain,
-        constraints=constraints,
-        integrality=np.concatenate([np.ones(n), np.zeros(y + z)]),
-        bounds=Bounds(0, 1),
-        options={"time_limit": seconds},
-    )
-    bound = -float(answer.mip_dual_bound) if answer.mip_dual_bound is not None else float(z)
-    if answer.x is None:
-        return None, bound
-    return tuple(int(paint) for paint in allowed[answer.x[:n] > 0.5]), bound
-
-
-def _model(
-    table: ReachTable, allowed: NDArray[np.intp]
-) -> tuple[list[int], list[int], list[float], Array, tuple[int, int, int]]:
-    """Return the sparse rows of: a pair needs both paints, a cell needs a pair."""
-    n = len(allowed)
-    pairs = [(i, j) for i in range(n) for j in range(i, n)]
-    cells = len(table.cells)
-    bits = table.bits[allowed[[p[0] for p in pairs]], allowed[[p[1] for p in pairs]]]
-    covers = np.unpackbits(bits.view(np.uint8), axis=1, bitorder="little")[:, :cells]
-    rows: list[int] = []
-    columns: list[int] = []
-    values: list[float] = []
-    row = 0
-    for k, pair in enumerate(pairs):
-        for paint in set(pair):
-            rows += [row, row]
-            columns += [n + k, paint]
-            values += [1.0, -1.0]
-            row += 1
-    for cell in range(cells):
-        covering = np.flatnonzero(covers[:, cell])
-        rows += [row] * (len(covering) + 1)
-        columns += [n + len(pairs) + cell, *(n + covering).tolist()]
-        values += [1.0] + [-1.0] * len(covering)
-        row += 1
-    return rows, columns, values, np.zeros(row), (n, len(pairs), cells)
-
-
-def _side(
-    allowed: NDArray[np.intp], count: int, conditions: Conditions, sizes: tuple[int, int, int]
-) -> Iterable[tuple[Array, float, float]]:
-    n, y, z = sizes
-    rest = np.zeros(y + z)
-    yield np.concatenate([np.ones(n), rest]), count, count
-    for paint in conditions.must:
-        yield np.concatenate([(allowed == paint).astype(float), rest]), 1, 1
-    for group in conditions.one_of:
-        yield np.concatenate([np.isin(allowed, list(group)).astype(float), rest]), 1, np.inf
-    if conditions.budget is not None:
-        yield np.concatenate([np.asarray(conditions.price)[allowed], rest]), -np.inf, conditions.budget
