@@ -70,6 +70,7 @@ def show(
         told = (
             ("origin", known.origin),
             ("in light, ASTM word for watercolour", known.astm),
+            ("what that word stands for", shown.astm_means),
             ("in light, other tests", known.other_light),
             ("in light, summed up", known.light),
             ("transparency", known.transparency),

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from halfpan.collection import paints
 from halfpan.core.paint.codes import parse_codes
-from halfpan.core.paint.index import Pigment, Substance, pigment, pigments, substances
+from halfpan.core.paint.index import Fact, Pigment, Substance, pigment, pigments, substances
+from halfpan.core.paint.light_words import ASTM_SOURCE, what_it_means
 from halfpan.core.paint.paint import Paint
 from halfpan.errors import BadRequest
 from halfpan.studio.studio import Studio
@@ -14,12 +15,16 @@ from halfpan.studio.studio import Studio
 
 @dataclass(frozen=True, slots=True)
 class PigmentShown:
-    """A code, what the index knows of it (none: unknown), its substances, and the paints that carry it."""
+    """A code, what the index knows of it (none: unknown), its substances, and the paints that carry it.
+
+    ``astm_means`` says what its ASTM word stands for, where it has one.
+    """
 
     code: str
     pigment: Pigment | None
     substances: tuple[Substance, ...]
     paints: tuple[Paint, ...]
+    astm_means: Fact | None = None
 
 
 def show_pigment(studio: Studio, text: str) -> PigmentShown:
@@ -39,7 +44,12 @@ def show_pigment(studio: Studio, text: str) -> PigmentShown:
     with studio.look() as db:
         carriers = paints.containing(db, code)
     held = tuple(substances()[symbol] for symbol in known.hazards) if known else ()
-    return PigmentShown(code, known, held, tuple(carriers))
+    return PigmentShown(code, known, held, tuple(carriers), _astm_means(known))
+
+
+def _astm_means(known: Pigment | None) -> Fact | None:
+    meaning = what_it_means(known.astm.text) if known else None
+    return Fact(meaning, "well known", ASTM_SOURCE) if meaning else None
 
 
 def list_pigments(studio: Studio, *, owned: bool = False) -> list[tuple[str, Pigment | None, int]]:

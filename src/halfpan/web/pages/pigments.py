@@ -7,7 +7,7 @@ from starlette.responses import Response
 
 from halfpan.core.paint.cautions import DEFER
 from halfpan.core.paint.index import GROUPS, Fact, Pigment
-from halfpan.studio.show_pigment import list_pigments, show_pigment
+from halfpan.studio.show_pigment import PigmentShown, list_pigments, show_pigment
 from halfpan.web.asked import AskedStudio, AskedWall
 from halfpan.web.frame import show
 
@@ -37,7 +37,7 @@ def pigment_page(request: Request, code: str, studio: AskedStudio, wall: AskedWa
     """Show one pigment, each fact with its certainty and source."""
     shown = show_pigment(studio, code)
     boxes = {one.paint.id: one.box for one in wall}
-    matter = {"shown": shown, "boxes": boxes, "facts": _facts(shown.pigment), "defer": DEFER}
+    matter = {"shown": shown, "boxes": boxes, "facts": _facts(shown), "defer": DEFER}
     return show(request, "pigment.html", matter, section="pigments")
 
 
@@ -46,12 +46,14 @@ def _answers(code: str, known: Pigment | None, find: str) -> bool:
     return all(word in told.casefold() for word in find.casefold().split())
 
 
-def _facts(known: Pigment | None) -> list[tuple[str, Fact]]:
+def _facts(shown: PigmentShown) -> list[tuple[str, Fact]]:
+    known = shown.pigment
     if known is None:
         return []
     told = (
         ("origin", known.origin),
         ("astm", known.astm),
+        ("astm_means", shown.astm_means),
         ("other_light", known.other_light),
         ("light", known.light),
         ("transparency", known.transparency),
