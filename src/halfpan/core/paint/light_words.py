@@ -25,7 +25,7 @@ def category_of(change: float) -> str:
 
 
 def what_it_means(word: str) -> str | None:
-    """Return in words what a category such as II, or two such as I-II, stands for; none for any other word."""
+    """Return in words what a category such as II, or two such as I-II, stands for; none for other words."""
     found = re.fullmatch(r"(IV|I{1,3}|V)(?:-(IV|I{1,3}|V))?", word.strip())
     if found is None:
         return None
