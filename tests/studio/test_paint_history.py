@@ -33,7 +33,7 @@ def three(studio: Studio, now: datetime) -> Studio:
     return studio
 
 
-def whats(done: tuple[Done, ...]) -> list[str]:
+def told(done: tuple[Done, ...]) -> list[str]:
     return [one.change.what for one in done]
 
 
@@ -46,7 +46,7 @@ def test_a_paint_tells_what_was_done_to_it_and_nothing_of_others(three: Studio, 
     keep_finding(three, "p3", Finding("granulation", "granulating"), now=now)
     log_mix(three, "2 p1 + 1 p3", now=now)
     done = paint_history(three, "p1")
-    assert whats(done) == [
+    assert told(done) == [
         "logged a mix: 2 p1 + 1 p3",
         "saw granulation of Dawn Rose by eye",
         "another tube of Dawn Rose",
@@ -69,16 +69,16 @@ def test_charts_and_seats_of_a_paint_are_told_and_those_of_others_are_not(
     take_out(three, "Harbour", "p2", now=now)
     place_pan(three, "Harbour", "p3", "A2", now=now)
     move_pan(three, "Harbour", "A1", "A4", now=now)
-    assert whats(paint_history(three, "p1"))[:-1] == [
+    assert told(paint_history(three, "p1"))[:-1] == [
         "moved a pan in the tin Harbour from A1 to A4",
         "filled the tin Harbour",
         "ruled chart C1",
     ]
-    assert whats(paint_history(three, "p3"))[:-1] == [
+    assert told(paint_history(three, "p3"))[:-1] == [
         "put Slate into seat A2 of the tin Harbour",
         "ruled chart D1",
     ]
-    assert whats(paint_history(three, "p2"))[:2] == [
+    assert told(paint_history(three, "p2"))[:2] == [
         "took Sand out of the tin Harbour",
         "filled the tin Harbour",
     ]
@@ -101,7 +101,7 @@ def test_moves_in_the_painters_own_order_do_not_fill_the_history_of_every_paint(
     three: Studio, now: datetime
 ) -> None:
     move_paint(three, see_wall(three), "p2", "p1", now=now)
-    assert whats(paint_history(three, "p1")) == ["added 3 paints from a list"]
+    assert told(paint_history(three, "p1")) == ["added 3 paints from a list"]
 
 
 def test_a_paint_that_is_not_here_has_no_history(three: Studio, now: datetime) -> None:
