@@ -96,17 +96,22 @@ def _put_choice(answer: ChoiceAnswer, by: str) -> None:
     for number, one in enumerate(answer.sets, 1):
         _put_set(number, one, names)
     if answer.bound is not None:
-        best = answer.sets[0].choice.cells
-        put_text(
-            f"No set reaches more than the first, {best} cells: proved."
-            if answer.bound <= best
-            else f"No set can reach more than {answer.bound} cells; the first reaches {best}."
-        )
+        put_text(_proved(answer, answer.sets[0].choice.cells))
     if answer.passed.unknown:
         silent = len(answer.passed.unknown)
         say(f"{silent} paints were left out because what was asked is not known of them (by the {by}).")
     if answer.left_out:
         say(f"{len(answer.left_out)} paints were left out: nothing was read of them.")
+
+
+def _proved(answer: ChoiceAnswer, best: int) -> str:
+    if answer.bound is None or answer.bound <= best:
+        return f"No set reaches more than the first, {best} cells: proved."
+    none = f"No set can reach more than {answer.bound} cells; the first reaches {best}."
+    if not answer.exchanged:
+        return none
+    paints = "one paint" if answer.exchanged == 1 else f"{answer.exchanged} paints or fewer"
+    return f"{none} No set that differs from it in {paints} reaches more: proved."
 
 
 def _put_set(number: int, one: Chosen, names: Mapping[str, str]) -> None:

@@ -38,6 +38,7 @@ def choice_to_dict(answer: ChoiceAnswer) -> dict[str, Any]:
         "unknown": list(answer.passed.unknown),
         "left_out": list(answer.left_out),
         "no_set_can_pass": answer.bound,
+        "no_better_set_within_exchanges": answer.exchanged,
     }
 
 

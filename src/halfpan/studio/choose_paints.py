@@ -41,8 +41,10 @@ class Chosen:
 
 @dataclass(frozen=True, slots=True)
 class ChoiceAnswer:
-    """Good sets, best first. ``bound`` is what no set can pass, when proof was asked for.
+    """Good sets, best first.
 
+    When proof was asked for, no set can pass ``bound``, and none that differs from the first in ``exchanged``
+    paints or fewer reaches more.
     ``left_out`` are paints nothing was read of; ``passed`` says who was refused and of whom the witness is
     silent.
     """
@@ -52,6 +54,7 @@ class ChoiceAnswer:
     left_out: tuple[str, ...]
     paints: dict[str, Paint]
     bound: int | None = None
+    exchanged: int | None = None
 
 
 def choose_paints(
@@ -90,10 +93,9 @@ def choose_paints(
         named = ", ".join(everything[one].name for one in sorted(missing))
         raise BadRequest(f"Nothing was read of {named}, so its mixes are unknown: read its swatch first.")
     found = choose(known.table, count, passed.conditions, sets=sets)
-    bound = None
+    proof = None
     if prove_seconds is not None:
         proof = prove_choice(known.table, count, passed.conditions, seconds=prove_seconds, clock=monotonic)
-        bound = proof.bound
         if proof.cells > found[0].cells:
             found = (choice_of(known.table, proof.paints, passed.conditions), *found[: sets - 1])
     owned = known.owned()
@@ -114,7 +116,8 @@ def choose_paints(
             )
         )
     left_out = tuple(one.id for one in offered if one.id not in set(ids))
-    return ChoiceAnswer(tuple(chosen), passed, left_out, everything, bound)
+    proved = () if proof is None else (proof.bound, proof.exchanged)
+    return ChoiceAnswer(tuple(chosen), passed, left_out, everything, *proved)
 
 
 def demanded_ids(studio: Studio, texts: list[str]) -> frozenset[str]:

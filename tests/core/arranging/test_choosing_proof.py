@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations, count
 
 import numpy as np
@@ -12,7 +13,7 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 
 from halfpan.core.arranging.choosing import Conditions, choose
 from halfpan.core.arranging.choosing_bound import bound_of_all
-from halfpan.core.arranging.choosing_proof import _Known, _try_all, prove_choice
+from halfpan.core.arranging.choosing_proof import _Known, _try_all, _try_near, prove_choice
 from halfpan.core.arranging.reach import ReachTable
 from halfpan.errors import BadRequest
 
@@ -74,6 +75,44 @@ def test_from_nothing_the_best_set_under_conditions_is_found(seed, wanted):
     sets = [some for some in combinations(range(10), wanted) if keeps(some, conditions)]
     assert known.cells == max((table.count(some) for some in sets), default=-1)
     assert not sets or keeps(known.paints, conditions)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(0, 10_000), st.integers(2, 5))
+def test_from_any_set_exchanges_of_more_and_more_paints_end_at_the_best_under_conditions(seed, wanted):
+    table, rng = chance_table(10, 90, seed), np.random.default_rng(seed)
+    conditions = Conditions(
+        allowed=frozenset(rng.permutation(10)[:9].tolist()),
+        must=frozenset(rng.permutation(10)[:1].tolist()),
+        one_of=(frozenset(rng.permutation(10)[:4].tolist()),),
+        price=tuple(rng.uniform(5, 15, 10)),
+        budget=10.5 * wanted,
+    )
+    sets = [some for some in combinations(range(10), wanted) if keeps_with_must(some, conditions)]
+    if not sets:
+        return
+    begin = sets[int(rng.integers(len(sets)))]
+    known = _Known(table.count(begin), begin)
+    exchanged = _try_near(table, wanted, conditions, known, lambda: False)
+    assert exchanged == wanted - 1
+    assert known.cells == table.count(known.paints) == max(table.count(some) for some in sets)
+    assert keeps_with_must(known.paints, conditions)
+
+
+def keeps_with_must(some, conditions):
+    """A paint that must be in is allowed whatever else is said."""
+    allowed = (conditions.allowed or frozenset(range(10))) | conditions.must
+    return keeps(some, replace(conditions, allowed=allowed))
+
+
+def test_a_set_that_time_did_not_prove_is_better_than_all_that_differ_in_few_paints():
+    table, ticks = chance_table(14, 200, 3), count()
+    proof = prove_choice(table, 6, Conditions(), seconds=100, clock=lambda: float(next(ticks)))
+    assert 0 < proof.exchanged < 6
+    best, whole = set(proof.paints), combinations(range(14), 6)
+    near = [some for some in whole if len(best - set(some)) <= proof.exchanged]
+    assert len(near) > 14
+    assert proof.cells == max(table.count(some) for some in near)
 
 
 def test_what_must_be_in_is_in_the_proved_set():

@@ -2,13 +2,15 @@
 
 A family is some paints that are in and some that may still come in. It reaches at most what those in reach,
 with what each further paint brings by itself and what each further pair brings on top. Where there is no
-time for all sets, `choosing_bound` tells what none can pass.
+time for all sets, those that differ from the best in few paints are tried, and `choosing_bound` tells what
+none can pass.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,11 +28,15 @@ Words = NDArray[np.uint64]
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """The best set known, what it reaches, and how many cells no set can pass."""
+    """The best set known, what it reaches, and how many cells no set can pass.
+
+    ``exchanged``: no set that differs from it in so many paints, or fewer, reaches more.
+    """
 
     paints: tuple[int, ...]
     cells: int
     bound: int
+    exchanged: int
 
     @property
     def proved(self) -> bool:
@@ -49,7 +55,7 @@ def prove_choice(
     """Prove the best choice, or say how much better one may be.
 
     Half the time goes into trying every set, leaving out families that cannot be better; if that was not
-    enough, the other half into a bound.
+    enough, a quarter into exchanging more and more paints of the best one, and a quarter into a bound.
 
     Parameters
     ----------
@@ -71,10 +77,11 @@ def prove_choice(
     first = choose(table, count, conditions, sets=1)[0]
     known = _Known(first.cells, first.paints)
     if _try_all(table, count, conditions, known, lambda: clock() > end - seconds / 2):
-        return Proof(known.paints, known.cells, known.cells)
+        return Proof(known.paints, known.cells, known.cells, count)
+    exchanged = _try_near(table, count, conditions, known, lambda: clock() > end - seconds / 4)
     allowed = allowed_paints(table, conditions)
     bound = bound_of_all(table, count, conditions, allowed, left=lambda: end - clock())
-    return Proof(known.paints, known.cells, max(known.cells, int(bound + 1e-6)))
+    return Proof(known.paints, known.cells, max(known.cells, int(bound + 1e-6)), exchanged)
 
 
 @dataclass(slots=True, eq=False)
@@ -119,6 +126,33 @@ def _try_all(
     for paint in sorted(conditions.must):
         start = start.with_(table, paint, start.may[start.may != paint])
     return _try_family(table, conditions, start, known, late)
+
+
+def _try_near(
+    table: ReachTable, count: int, conditions: Conditions, known: _Known, late: Callable[[], bool]
+) -> int:
+    """Better the set known by exchanging one of its paints, then two, and so on, as long as there is time.
+
+    Returns how many were exchanged in every way. A better set is a new beginning.
+    """
+    nothing = np.zeros_like(table.bits[0, 0])
+    own = table.bits[np.arange(table.paints), np.arange(table.paints)]
+    allowed = allowed_paints(table, conditions)
+    exchanged = 0
+    while exchanged < count - len(conditions.must):
+        base = known.paints
+        others = allowed.copy()
+        others[list(base)] = False
+        may = np.flatnonzero(others)
+        loose = sorted(set(base) - conditions.must)
+        for out in combinations(loose, exchanged + 1):
+            family = _Family((), nothing, own, may, count)
+            for paint in sorted(set(base) - set(out)):
+                family = family.with_(table, paint, may)
+            if not _try_family(table, conditions, family, known, late):
+                return exchanged if known.paints == base else 0
+        exchanged = exchanged + 1 if known.paints == base else 0
+    return exchanged
 
 
 def _try_family(
