@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from operator import itemgetter
 from typing import Any
 
 from sqlalchemy import Column, Connection, Table, and_, select
@@ -42,7 +43,9 @@ def stands_alone(db: Connection, steps: Sequence[rows.Step]) -> bool:
 def _keys(table: str, some: Sequence[rows.Values]) -> list[Key]:
     """Return the keys of rows, each in the order of its table's columns."""
     names = [column.name for column in tables.metadata.tables[table].primary_key]
-    return [tuple(one[name] for name in names) for one in some]
+    if len(names) == 1:
+        return [(one[names[0]],) for one in some]
+    return list(map(itemgetter(*names), some))
 
 
 def _goes(table: Table) -> bool:

@@ -174,9 +174,10 @@ def counting(db: Connection) -> dict[str, KeptSwatch]:
 def best_of(accepted: Iterable[KeptSwatch]) -> dict[str, KeptSwatch]:
     """Return for each paint the one of some accepted swatches that counts."""
     best: dict[str, KeptSwatch] = {}
-    for one in sorted(accepted, key=_rank):
-        if one.swatch.paint is not None:
-            best[one.swatch.paint] = one
+    for one in accepted:
+        paint = one.swatch.paint
+        if paint is not None and (paint not in best or _rank(best[paint]) < _rank(one)):
+            best[paint] = one
     return best
 
 

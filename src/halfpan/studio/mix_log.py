@@ -87,7 +87,7 @@ def _reading(
 def logged_mixes(
     studio: Studio, *, near: Lab | None = None, paint: str = ""
 ) -> tuple[tuple[Logged, ...], dict[str, str]]:
-    """Return the log, newest first, or nearest to a colour first; and what paints are called.
+    """Return the log, newest first, or nearest to a colour first; and what the paints of a log are called.
 
     With a colour, mixes whose colour was never noted are left out.
     """
@@ -97,7 +97,7 @@ def logged_mixes(
             found = mixes.with_paint(found, find_paint(db, paint).id)
         read = readings.of_ids(db, [mix.reading for mix in found if mix.reading is not None])
         colours = {one.id: one.reading.lab for one in read}
-        names = names_of(paints.listed(db))
+        names = names_of(paints.listed(db)) if found else {}
     logged = [Logged(mix, colours.get(mix.reading or 0)) for mix in found]
     if near is None:
         return tuple(logged), names

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 
 from sqlalchemy import Connection
@@ -25,15 +26,13 @@ def repeatability_of(db: Connection, accepted: Iterable[KeptSwatch]) -> Repeatab
     Boxes of one paint count once each, whichever chart they are on; two photographs of one box are no
     repeat of painting. Strokes of a sheet of tests count box by box.
     """
-    boxes: dict[str, list[KeptSwatch]] = {}
-    for kept in accepted:
-        if kept.swatch.paint is not None:
-            boxes.setdefault(kept.swatch.paint, []).append(kept)
-    groups: dict[str, dict[tuple[str | None, str], Painted]] = {
-        paint: {(one.chart, one.swatch.box): _painted(paint, one.swatch) for one in some}
-        for paint, some in boxes.items()
-        if len(some) > 1
-    }
+    named = [(kept.swatch.paint, kept) for kept in accepted if kept.swatch.paint is not None]
+    times = Counter(paint for paint, _ in named)
+    groups: dict[str, dict[tuple[str | None, str], Painted]] = {}
+    for paint, kept in named:
+        if times[paint] > 1:
+            box = (kept.chart, kept.swatch.box)
+            groups.setdefault(paint, {})[box] = _painted(paint, kept.swatch)
     for stroke in repeats.listed(db):
         lone = Swatch(stroke.box, stroke.paint, "", masstone=stroke.lab)
         sheet = f"{stroke.paint} {stroke.chart} {stroke.box}"

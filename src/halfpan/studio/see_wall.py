@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Literal, get_args
@@ -32,14 +32,14 @@ class WallPaint:
     """One place on the wall.
 
     ``box`` is the swatch that counts, or the latest that waits for review; none for a paint not painted yet.
-    ``seen`` is what the painter's own tests and eyes showed.
+    ``painted`` is the paint with the swatch that counts, as questions of likeness are asked of it.
     """
 
     paint: Paint
     placed: Placed
     box: KeptSwatch | None
     qualities: Mapping[Witness, frozenset[Quality]]
-    seen: Mapping[Property, Said] = field(default_factory=dict)
+    painted: Painted
 
     @property
     def family(self) -> Family:
@@ -50,11 +50,6 @@ class WallPaint:
     def doubtful(self) -> bool:
         """Whether its box was read and nobody has looked at the reading yet."""
         return self.box is not None and self.box.state != "accepted"
-
-    @property
-    def painted(self) -> Painted:
-        """The paint with the swatch that counts, as questions of likeness are asked of it."""
-        return Painted(self.paint, self.box.swatch if self.box and not self.doubtful else None, self.seen)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +91,9 @@ def see_wall(studio: Studio, before: Iterable[WallPaint] = ()) -> tuple[WallPain
 
 def _same(before: WallPaint | None, now: Painted, box: KeptSwatch | None) -> bool:
     """Say whether nothing changed: what is remembered of a paint and its box is the very same value then."""
-    return before is not None and before.paint is now.paint and before.box is box and before.seen == now.seen
+    if before is None:
+        return False
+    return before.paint is now.paint and before.box is box and before.painted.seen == now.seen
 
 
 def sort_wall(studio: Studio, wall: Sequence[WallPaint], sorting: Sorting) -> tuple[WallPaint, ...]:
@@ -152,7 +149,7 @@ def _told(painted: Painted, placed: Placed, box: KeptSwatch | None) -> WallPaint
         _qualities(painted.proof()),
         single=len(paint.codes) == 1,
     )
-    return WallPaint(paint, placed, box, qualities, painted.seen)
+    return WallPaint(paint, placed, box, qualities, painted)
 
 
 @lru_cache(maxsize=4096)

@@ -37,6 +37,20 @@ def test_the_nearest_at_all_strengths_comes_first():
     assert [one.good for one in found.found] == [True, False, False]
 
 
+def test_asking_for_few_gives_the_first_of_many():
+    """Handling may put a far candidate before a near one: none may be passed over unasked."""
+    words = ("transparent", "semi-transparent", "semi-opaque", "opaque")
+    crowd = [
+        painted(f"c{k:02}", ["PR177"], moved(CRIMSON, *[(0, k * 0.2, 0)] * 3), transparency=words[k * 7 % 4])
+        for k in range(40)
+    ]
+    target = painted("clear", ["PR83"], transparency="transparent")
+    many = ids(find_substitutes(target, crowd, REPEAT, most=40))
+    assert many != sorted(many)
+    for most in (1, 3, 10):
+        assert ids(find_substitutes(target, crowd, REPEAT, most=most)) == many[:most]
+
+
 def test_no_good_substitute_is_an_answer():
     assert "No good substitute" in find_substitutes(TARGET, [FAR, TINT_OFF], REPEAT).sentence
 

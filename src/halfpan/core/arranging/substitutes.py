@@ -101,14 +101,11 @@ def find_substitutes(
     unknown = tuple(paint for paint, answer in fits.items() if answer is None)
     labs = colours([target])[0]
     far = apart(labs, colours(able))
-    near = sorted(zip(able, far, strict=True), key=lambda pair: pair[1])[:_LOOKED_AT]
-    ranked = sorted(
-        (pair for pair in near if np.isfinite(pair[1])),
-        key=lambda pair: pair[1] + _HANDLING * _handling(target, pair[0]),
-    )
+    near = [(able[k], float(far[k])) for k in np.argsort(far, kind="stable")[:_LOOKED_AT]]
+    ranked = _ranked(target, [pair for pair in near if np.isfinite(pair[1])], most)
     if not ranked:
         return _by_codes(target, able, unknown, most)
-    found = tuple(stand_in(target, one, float(distance), repeat) for one, distance in ranked[:most])
+    found = tuple(stand_in(target, one, distance, repeat) for one, distance in ranked)
     good = sum(1 for one in found if one.good)
     sentence = f"{good} good." if good else "No good substitute: the nearest are further away than that."
     return Substitutes(target.paint.id, found, unknown, f"{sentence} {_measure(repeat)}")
@@ -157,8 +154,22 @@ def _levels(one: Painted) -> dict[Property, float]:
     return {prop: word.level for prop, word in said.items() if word is not None and word.level is not None}
 
 
-def _handling(target: Painted, one: Painted) -> float:
-    first, second = _levels(target), _levels(one)
+def _ranked(target: Painted, near: Sequence[tuple[Painted, float]], most: int) -> list[tuple[Painted, float]]:
+    """Return the best of some candidates (nearest in colour first), with how far they lie.
+
+    Handling only adds to a distance, so those that lie further away than the last that is kept are not asked.
+    """
+    own = _levels(target)
+    kept: list[tuple[float, int, Painted, float]] = []
+    for k, (one, distance) in enumerate(near):
+        if len(kept) == most and distance >= kept[-1][0]:
+            break
+        kept.append((distance + _HANDLING * _handling(own, _levels(one)), k, one, distance))
+        kept = sorted(kept, key=lambda each: each[:2])[:most]
+    return [(one, distance) for _, _, one, distance in kept]
+
+
+def _handling(first: dict[Property, float], second: dict[Property, float]) -> float:
     shared = first.keys() & second.keys() - {"light"}
     return sum(abs(first[prop] - second[prop]) for prop in shared)
 
