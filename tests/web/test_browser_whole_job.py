@@ -104,7 +104,7 @@ class Mouse:
     def follow(self, target: Locator, address: str | re.Pattern[str]) -> None:
         """Press what leads to another page, and wait until it is there."""
         self.press(target)
-        self.page.wait_for_url(address, timeout=60_000)
+        self.page.wait_for_url(address, timeout=180_000)
 
     def write(self, target: Locator, text: str) -> None:
         self.press(target)
@@ -358,7 +358,7 @@ def read_it(page: Page, hand: Mouse, painted: Painted) -> None:
     hand.give(page.locator("input[type=file]").first, painted.photo)
     hand.follow(page.get_by_role("button", name="Read", exact=True).first, "**/jobs/*")
     expect(page.get_by_role("progressbar")).to_be_visible()
-    page.wait_for_url("**/review", timeout=60_000)
+    page.wait_for_url("**/review", timeout=180_000)
     said = set(page.evaluate("sessionStorage.said").splitlines())
     steps = {"0 of 2: reading my chart.jpg", "1 of 2: keeping the readings", "2 of 2: cutting the boxes out"}
     assert said <= steps
