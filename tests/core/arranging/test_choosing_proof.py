@@ -45,6 +45,16 @@ def keeps(some, conditions):
     )
 
 
+def chance_conditions(rng, wanted):
+    """Nine paints of ten, one at least of four, and a budget that some sets pass."""
+    return Conditions(
+        allowed=frozenset(rng.permutation(10)[:9].tolist()),
+        one_of=(frozenset(rng.permutation(10)[:4].tolist()),),
+        price=tuple(rng.uniform(5, 15, 10)),
+        budget=10.5 * wanted,
+    )
+
+
 def still():
     """Return a clock that stands still."""
     return lambda: 0.0
@@ -63,13 +73,7 @@ def test_a_proof_equals_trying_every_set_one_by_one(wanted):
 @given(st.integers(0, 10_000), st.integers(2, 5))
 def test_from_nothing_the_best_set_under_conditions_is_found(seed, wanted):
     table, rng = chance_table(10, 90, seed), np.random.default_rng(seed)
-    conditions = Conditions(
-        allowed=frozenset(rng.permutation(10)[:9].tolist()),
-        must=frozenset(),
-        one_of=(frozenset(rng.permutation(10)[:4].tolist()),),
-        price=tuple(rng.uniform(5, 15, 10)),
-        budget=10.5 * wanted,
-    )
+    conditions = chance_conditions(rng, wanted)
     known = _Known(-1, ())
     assert _try_all(table, wanted, conditions, known, lambda: False)
     sets = [some for some in combinations(range(10), wanted) if keeps(some, conditions)]
@@ -81,13 +85,7 @@ def test_from_nothing_the_best_set_under_conditions_is_found(seed, wanted):
 @given(st.integers(0, 10_000), st.integers(2, 5))
 def test_from_any_set_exchanges_of_more_and_more_paints_end_at_the_best_under_conditions(seed, wanted):
     table, rng = chance_table(10, 90, seed), np.random.default_rng(seed)
-    conditions = Conditions(
-        allowed=frozenset(rng.permutation(10)[:9].tolist()),
-        must=frozenset(rng.permutation(10)[:1].tolist()),
-        one_of=(frozenset(rng.permutation(10)[:4].tolist()),),
-        price=tuple(rng.uniform(5, 15, 10)),
-        budget=10.5 * wanted,
-    )
+    conditions = replace(chance_conditions(rng, wanted), must=frozenset(rng.permutation(10)[:1].tolist()))
     sets = [some for some in combinations(range(10), wanted) if keeps_with_must(some, conditions)]
     if not sets:
         return
