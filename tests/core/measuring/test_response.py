@@ -9,7 +9,8 @@ from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.colour.screen import xyz_to_linear_srgb
 from halfpan.core.colour.spaces import lab_to_xyz
 from halfpan.core.measuring.patches import Patches
-from halfpan.core.measuring.response import USUAL_PAPER, correct, fit_response, usual_prior, without_patches
+from halfpan.core.measuring.response import USUAL_PAPER, correct, usual_prior, without_patches
+from halfpan.core.measuring.response_fit import fit_response
 
 ANGLES = np.arange(0, 2 * np.pi, np.pi / 4)
 LAB = np.array(

@@ -27,7 +27,8 @@ from halfpan.core.measuring.looks import look
 from halfpan.core.measuring.patches import Patches
 from halfpan.core.measuring.photo import Array, Photo, light_at, reduced
 from halfpan.core.measuring.raster import CELL_MM
-from halfpan.core.measuring.response import Response, fit_response, usual_prior, without_patches
+from halfpan.core.measuring.response import Response, usual_prior, without_patches
+from halfpan.core.measuring.response_fit import fit_response
 from halfpan.core.measuring.sample import take
 from halfpan.core.measuring.seen import Seen
 from halfpan.core.paint.reading import Lab, SheetRead, Tier

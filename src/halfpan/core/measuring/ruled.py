@@ -22,16 +22,8 @@ from halfpan.core.measuring.grid import Grid, grid_page, read_zone, sheet_size
 from halfpan.core.measuring.page import Reference, respond, see_page
 from halfpan.core.measuring.patches import Patches
 from halfpan.core.measuring.photo import Array, Photo, light_at
-from halfpan.core.measuring.response import (
-    CLIPPED_PATCH,
-    MODELS,
-    USUAL_PAPER,
-    Response,
-    as_on_sheet,
-    correct,
-    fit_response,
-    usual_prior,
-)
+from halfpan.core.measuring.response import USUAL_PAPER, Response, as_on_sheet, correct, usual_prior
+from halfpan.core.measuring.response_fit import CLIPPED_PATCH, MODELS, fit_response
 from halfpan.core.paint.reading import Lab, Light, Reading, SheetRead, Unread
 from halfpan.errors import UnreadablePhoto
 
