@@ -15,6 +15,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import uvicorn
+from fastapi import FastAPI
 
 from halfpan.collection import changes, paints
 from halfpan.demo.painter import paint_sheet, paper_of
@@ -114,19 +115,21 @@ class Served:
 
     url: str
     folder: Path
+    app: FastAPI
 
 
-def serve(folder: Path) -> Iterator[Served]:
+def serve(folder: Path, **choices: object) -> Iterator[Served]:
     listening = socket.socket()
     listening.bind(("127.0.0.1", 0))
-    server = uvicorn.Server(uvicorn.Config(create_app(folder), log_level="warning"))
+    app = create_app(folder, **choices)
+    server = uvicorn.Server(uvicorn.Config(app, log_level="warning"))
     thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
     thread.start()
     for _ in range(200):
         if server.started:
             break
         time.sleep(0.05)
-    yield Served(f"http://127.0.0.1:{listening.getsockname()[1]}", folder)
+    yield Served(f"http://127.0.0.1:{listening.getsockname()[1]}", folder, app)
     server.should_exit = True
     thread.join(timeout=10)
     listening.close()

@@ -40,6 +40,16 @@ def test_a_phone_that_types_the_code_is_let_in(phone):
     assert phone.get("/api/paints").status_code == 200
 
 
+def test_a_phone_is_let_in_to_a_studio_that_is_only_shown(painted):
+    app = create_app(
+        painted.folder, read_only=True, hosts=frozenset({"192.168.1.20"}), pairing_code="1234 5678"
+    )
+    with TestClient(app, base_url="http://192.168.1.20:8330", client=("192.168.1.77", 50_000)) as phone:
+        assert pair(phone, "12345678").url.path == "/paints"
+        asked = {"token": phone.cookies["halfpan_token"]}
+        assert phone.post("/undo", data=asked).status_code == 403
+
+
 def test_a_wrong_code_is_said_and_lets_nobody_in(phone):
     answer = pair(phone, "0000 0000")
     assert answer.status_code == 403

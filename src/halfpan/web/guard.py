@@ -20,6 +20,8 @@ LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
 UPLOAD_BYTES = 200 * 1024 * 1024  # an A4 page at 600 dpi as 16-bit TIFF is about 200 MB
 
 UNCHANGING = frozenset({"GET", "HEAD", "OPTIONS"})
+BESIDE = frozenset({"/choose", "/pair"})
+"""What a page that only shows still takes: it is kept in the browser, not in the studio."""
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; font-src 'self'; "
     "connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
@@ -44,7 +46,7 @@ class Guard:
     hosts
         Host names this page answers to, without ports.
     read_only
-        Refuse every change.
+        Refuse every change of the studio.
     upload_bytes
         The largest request body.
     """
@@ -62,14 +64,14 @@ class Guard:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
-        refusal = self.refusal(scope["method"], Headers(scope=scope))
+        refusal = self.refusal(scope["method"], scope["path"], Headers(scope=scope))
         if refusal:
             status, words = refusal
             await PlainTextResponse(words, status)(scope, receive, _dressed(send))
             return
         await self._limited(scope, receive, _dressed(send))
 
-    def refusal(self, method: str, headers: Headers) -> tuple[int, str] | None:
+    def refusal(self, method: str, path: str, headers: Headers) -> tuple[int, str] | None:
         """Return the status and sentence of a refusal, or none when the request may pass."""
         host = headers.get("host", "")
         if urlsplit(f"//{host}").hostname not in self.hosts:
@@ -78,7 +80,7 @@ class Guard:
             return None
         if not _from_our_page(headers, host):
             return 403, say("guard.origin")
-        if self.read_only:
+        if self.read_only and path not in BESIDE:
             return 403, say("guard.read_only")
         if _announced_bytes(headers) > self.upload_bytes:
             return 413, self._too_large()

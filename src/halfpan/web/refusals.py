@@ -63,7 +63,12 @@ def wants_json(request: Request) -> bool:
 def _answer(request: Request, status: int, words: str) -> Response:
     if wants_json(request):
         return JSONResponse({"refused": words}, status)
-    matter = {"words": words, "status": status, "back": _where_from(request)}
+    matter = {
+        "words": words,
+        "status": status,
+        "back": _where_from(request),
+        "asked_change": request.method not in {"GET", "HEAD"},
+    }
     return show(request, "refused.html", matter, status=status)
 
 
