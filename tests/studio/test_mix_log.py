@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import numpy as np
 import pytest
+from PIL import Image
 
 from halfpan.core.colour.difference import delta_e_2000
-from halfpan.errors import UnknownPaint
+from halfpan.errors import UnknownPaint, UnreadablePhoto
 from halfpan.files.originals import original
 from halfpan.studio.learn_mixes import learn_mixes
 from halfpan.studio.mix_log import log_mix, logged_mixes
+from halfpan.studio.see_mix_photo import mix_photo
 from halfpan.studio.studio import Studio
 
 from .mixed_studio import NOW, mixed_studio, with_paints
@@ -41,10 +44,24 @@ def test_the_log_is_newest_first_and_narrowed_by_paint(studio: Studio) -> None:
 
 def test_a_photo_is_kept_as_it_is(studio: Studio, tmp_path: Path) -> None:
     with_paints(studio)
-    (tmp_path / "mix.jpg").write_bytes(b"\xff\xd8 a picture")
+    Image.new("RGB", (60, 40), (90, 110, 60)).save(tmp_path / "mix.jpg")
     kept = log_mix(studio, "Rose + Moss", now=NOW, photo=tmp_path / "mix.jpg")
     assert kept.photo is not None
-    assert original(studio.photos, kept.photo) == b"\xff\xd8 a picture"
+    assert original(studio.photos, kept.photo) == (tmp_path / "mix.jpg").read_bytes()
+    with Image.open(mix_photo(studio, kept.id)) as seen:
+        assert seen.size == (60, 40)
+        assert np.abs(np.asarray(seen.convert("RGB")).mean(axis=(0, 1)) - (90, 110, 60)).max() < 4
+
+
+def test_what_is_no_picture_is_not_kept_with_a_mix(studio: Studio, tmp_path: Path) -> None:
+    with_paints(studio)
+    (tmp_path / "mix.jpg").write_bytes(b"\xff\xd8 no picture")
+    with pytest.raises(UnreadablePhoto, match=r"mix\.jpg"):
+        log_mix(studio, "Rose + Moss", now=NOW, photo=tmp_path / "mix.jpg")
+    assert logged_mixes(studio)[0] == ()
+    kept = log_mix(studio, "Rose + Moss", now=NOW)
+    with pytest.raises(UnreadablePhoto, match="No picture"):
+        mix_photo(studio, kept.id)
 
 
 def test_a_logged_colour_teaches_with_its_doubt(studio: Studio) -> None:

@@ -6,6 +6,7 @@ import re
 import shutil
 
 import pytest
+from PIL import Image
 
 from halfpan.collection import swatches
 from halfpan.studio.review import Which, accept
@@ -132,6 +133,18 @@ def test_a_mix_that_is_noted_stands_in_the_log_and_counts_as_painted(mixing):
     assert "ΔE 0." in near or "ΔE 1." in near
 
 
+def test_a_picture_of_a_mix_stands_in_the_log(mixing, tmp_path):
+    Image.new("RGB", (60, 40), (90, 110, 60)).save(tmp_path / "mix.png")
+    fields = {**mixing.form, "mix": "2 p1 + 1 p2"}
+    picture = {"photo": ("mix.png", (tmp_path / "mix.png").read_bytes())}
+    assert 'src="/mixes/log/1.webp"' in mixing.post("/mixes/log", data=fields, files=picture).text
+    assert mixing.get("/mixes/log/1.webp").headers["content-type"] == "image/webp"
+    refused = mixing.post("/mixes/log", data=fields, files={"photo": ("mix.png", b"no picture")})
+    assert refused.status_code == 422
+    assert "mix.png" in refused.text
+    assert mixing.get("/mixes/log/2.webp").status_code == 422
+
+
 def test_a_colour_of_a_painted_paint_is_matched_by_that_paint(mixing):
     studio = mixing.app.state.studio
     with studio.look() as db:
@@ -143,11 +156,15 @@ def test_a_colour_of_a_painted_paint_is_matched_by_that_paint(mixing):
     assert nearest["delta_e00"] < nearest["within_delta_e00"]
     text = mixing.get("/mixes/match", params={"colour": asked, "paints": 1}).text
     assert text.count('class="match"') >= 1
-    assert "Reaches it" in text or "Perhaps" in text
+    assert "Expected to reach it" in text or "Perhaps" in text
 
 
 def test_words_that_are_no_colour_are_refused_and_files_are_not_read(mixing):
-    assert mixing.get("/mixes/match?colour=sea").status_code == 422
+    for address in ("/mixes/match?colour=sea", "/mixes/log?near=sea"):
+        answer = mixing.get(address)
+        assert answer.status_code == 422
+        assert "“sea” is not a colour" in answer.text
+        assert 'value="sea"' in answer.text  # what was typed stands there still
     answer = mixing.get("/mixes/match", params={"colour": "40,10,10", "among": "paints.csv"})
     assert answer.status_code == 422
     assert "There is no tin" in answer.text

@@ -98,7 +98,7 @@ def _cut(db: Connection, studio: Studio, read: PageRead, folder: Path) -> None:
         large = np.rint(np.clip(lab_to_srgb(lab), 0.0, 1.0) * 255).astype(np.uint8)
         _keep(folder / f"{_plain(box.box)}-large.webp", large)
         _keep(folder / f"{_plain(box.box)}.webp", _for_wall(large))
-    _keep_photo(found.seen.photo, folder)
+    keep_view(found.seen.photo, folder)
 
 
 def seen_again(db: Connection, studio: Studio, read: PageRead) -> SeenPage:
@@ -120,8 +120,8 @@ def kept_picture(studio: Studio, read: PageRead) -> Opened:
     return pictures[min(read.page, len(pictures)) - 1]
 
 
-def _keep_photo(photo: Photo, folder: Path) -> None:
-    """Keep the photo as a person looks at it: as stored, or its light turned into sRGB where it is raw."""
+def keep_view(photo: Photo, folder: Path) -> None:
+    """Keep a photo as one looks at it, in ``photo.webp``: as stored, or its light in sRGB where it is raw."""
     small, _ = reduced(photo, VIEW_SIDE)
     light = np.stack([small.decode[small.pixels[..., c], c] for c in range(3)], axis=-1) @ small.matrix.T
     shown = np.rint(encode_srgb(np.clip(light, 0.0, 1.0)) * 255).astype(np.uint8)

@@ -18,7 +18,7 @@ from halfpan.collection.readings import KeptReading
 from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.paint.reading import Lab, Reading
 from halfpan.files.originals import keep_original, sha256_of
-from halfpan.files.photo.picture import read_bytes
+from halfpan.files.photo.picture import open_pictures, read_bytes
 from halfpan.studio.find_paint import find_paint
 from halfpan.studio.mix_words import parts_in_words
 from halfpan.studio.paint_names import names_of
@@ -57,7 +57,7 @@ def log_mix(
     ------
     BadRequest, UnknownPaint, UnreadablePhoto
     """
-    content = None if photo is None else read_bytes(photo)
+    content = None if photo is None else _picture_bytes(photo)
     sha256 = None if content is None else keep_original(studio.photos, content)
     with studio.transaction() as db:
         parts = parts_in_words(text, lambda named: find_paint(db, named))
@@ -69,6 +69,13 @@ def log_mix(
             mix = KeptMix(parts, now, 0, name, on.id if on else None, sha256, reading, notes)
             number = mixes.add(db, mix)
         return next(one for one in mixes.listed(db) if one.id == number)
+
+
+def _picture_bytes(photo: Path) -> bytes:
+    """Return the bytes of a picture; a file that can never be looked at again is refused."""
+    content = read_bytes(photo)
+    open_pictures(content, photo.name)
+    return content
 
 
 def _reading(

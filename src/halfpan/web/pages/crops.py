@@ -1,4 +1,4 @@
-"""Pictures cut from the painter's own photos."""
+"""Pictures cut from the painter's own photos, and the pictures kept with mixes."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from fastapi import APIRouter
 from starlette.responses import FileResponse, Response
 
 from halfpan.studio.cut_crops import crop_file
+from halfpan.studio.see_mix_photo import mix_photo
 from halfpan.web.asked import AskedCutting, AskedStudio
 from halfpan.web.static import FOR_EVER
 
@@ -26,3 +27,11 @@ def large_crop(page_read: int, box: str, studio: AskedStudio, cutting: AskedCutt
     with cutting:
         path = crop_file(studio, page_read, box, large=True)
     return FileResponse(path, media_type="image/webp", headers={"cache-control": FOR_EVER})
+
+
+@router.get("/mixes/log/{number}.webp")
+def picture_of_mix(number: int, studio: AskedStudio, cutting: AskedCutting) -> Response:
+    """Answer with the picture that was kept with a mix, small enough to look at."""
+    with cutting:
+        path = mix_photo(studio, number)
+    return FileResponse(path, media_type="image/webp")

@@ -11,6 +11,7 @@ from starlette.responses import HTMLResponse, Response
 
 from halfpan.core.colour.notation import hue_words, leans
 from halfpan.core.colour.spaces import lab_to_lch
+from halfpan.core.paint.reading import Lab
 from halfpan.errors import BadRequest, HalfpanError, NotLearnt
 from halfpan.files.words import say
 from halfpan.studio.keep_paper import measured_papers
@@ -67,9 +68,18 @@ def predicted(studio: AskedStudio, paint: PaintsAsked, parts: PartsAsked, paper:
 @router.get("/mixes/log")
 def log_page(request: Request, studio: AskedStudio, near: str = "", paint: str = "") -> Response:
     """List what was mixed, newest first or nearest to a colour first."""
-    lab = colour_in_words(near) if near.strip() else None
+    lab, trouble = typed_colour(near)
     found, names = logged_mixes(studio, near=lab, paint=paint)
-    return show(request, "mix_log.html", {"found": found, "names": names, "near": near}, section="mixes")
+    matter = {"found": found, "names": names, "near": near, "trouble": trouble}
+    return show(request, "mix_log.html", matter, section="mixes", status=422 if trouble else 200)
+
+
+def typed_colour(text: str) -> tuple[Lab | None, str]:
+    """Return the colour that was typed, if any, and why it cannot be understood, if it cannot."""
+    try:
+        return (colour_in_words(text) if text.strip() else None), ""
+    except BadRequest as refusal:
+        return None, str(refusal)
 
 
 @router.post("/mixes/log")
