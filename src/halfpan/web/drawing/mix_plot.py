@@ -30,7 +30,8 @@ def mix_plot(tried: MixTried) -> Markup:
     parts += [dot(plane, lab, 4) for lab in [*across, *ladder[1:]]]
     parts += [cross(plane, one.lab) for one in proofs]
     parts.append(dot(plane, full.lab, 8))
-    parts += names(plane, [(name, path[0]) for name, path in own], taken=[full.lab])
+    dots = [*across, *ladder]
+    parts += names(plane, [(name, path[0]) for name, path in own], taken=[full.lab], dots=dots)
     x, y = plane.at(full.lab)
     left = plane.at(ladder[1])[0] > x or x > WIDTH * 0.8  # clear of the line that thins it out
     chosen = say("mixes.chosen", parts=" : ".join(f"{part:g}" for part in tried.parts))

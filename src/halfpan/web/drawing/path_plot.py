@@ -27,9 +27,9 @@ def path_plot(
     """
     plane = Plane(lab for some in (path, *(other for _, other in others)) for lab in some)
     parts = [line(plane, labs, "other dashed" if k == 0 else "other") for k, (_, labs) in enumerate(others)]
-    parts += names(plane, [(other, labs[0]) for other, labs in others], taken=[path[0]])
     parts += [line(plane, path, "main"), ring(plane, path[0], within)]
     parts += [dot(plane, lab, 7 if k == 0 else 5) for k, lab in enumerate(path)]
+    parts += names(plane, [(other, labs[0]) for other, labs in others], taken=[path[0]], dots=path)
     x, y = plane.at(path[0])
     parts.append(word(x + 12, y + 4, say("paint.strong"), kind="key"))
     return drawn(plane, parts, say("paint.plot_label", name=name, told=_told(path)))

@@ -17,6 +17,8 @@ LEAST_SPAN = 40.0
 WIDEST = 1.2
 """Least width of the plane as a share of its height: a yellow runs straight up, and needs no tower."""
 LINE = 16.0
+LETTER = 6.6
+"""About how wide a letter is on a wide page."""
 
 Point = tuple[float, float]
 
@@ -76,17 +78,32 @@ def word(x: float, y: float, text: str, anchor: str = "start", kind: str = "") -
     )
 
 
-def names(plane: Plane, ends: Iterable[tuple[str, Lab]], taken: Iterable[Lab] = ()) -> list[Markup]:
-    """Name colours beside them, apart from one another and from the words beside others."""
+def names(
+    plane: Plane, ends: Iterable[tuple[str, Lab]], taken: Iterable[Lab] = (), dots: Iterable[Lab] = ()
+) -> list[Markup]:
+    """Name colours beside them, apart from one another and from the words beside others, clear of dots."""
     lines = [plane.at(lab)[1] + 4 for lab in taken]
+    spots = [plane.at(lab) for lab in dots]
     parts = []
     for (x, y), name in sorted(((plane.at(lab), name) for name, lab in ends), key=lambda end: end[0][1]):
         height = y - 10
         while any(abs(height - other) < LINE for other in lines):
             height -= 2
         lines.append(height)
-        parts.append(word(x - 6, height, name, "end" if x > WIDTH / 2 else "start"))
+        left, right = x - 6 - LETTER * len(name), x + 6 + LETTER * len(name)
+        ways = [("end", left, x - 6, left > 0), ("start", x + 6, right, right < WIDTH)]
+        if x <= WIDTH / 2:
+            ways.reverse()
+        anchor, start, end, _ = min(
+            ways, key=lambda way: (not way[3], _covered(spots, way[1], way[2], height))
+        )
+        parts.append(word(start if anchor == "start" else end, height, name, anchor))
     return parts
+
+
+def _covered(spots: Sequence[Point], left: float, right: float, height: float) -> int:
+    """Return how many dots a word would lie on."""
+    return sum(left - 5 < x < right + 5 and height - LINE < y < height + 8 for x, y in spots)
 
 
 def number(value: float) -> str:
