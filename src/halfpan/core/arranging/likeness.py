@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import isnan
 from typing import Literal
 
 import numpy as np
@@ -21,6 +22,7 @@ from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.paint.names import fold_name
 
 Array = NDArray[np.float64]
+Places = NDArray[np.intp]
 Kind = Literal["duplicate", "look-alike", "cousin", "same codes, look unknown", "same name only"]
 KINDS: tuple[Kind, ...] = ("duplicate", "look-alike", "cousin", "same codes, look unknown", "same name only")
 
@@ -51,9 +53,8 @@ class Likeness:
 
 def compare(first: Painted, second: Painted, repeat: Repeatability) -> Likeness | None:
     """Return how alike two paints are, or none if nothing joins them."""
-    labs, ratios = colours([first, second]), hiding([first, second])
-    apart = delta_e_2000(labs[0], labs[1])
-    return _likeness(first, second, apart, float(abs(ratios[0] - ratios[1])), repeat.limits())
+    found = _joined([first, second], np.array([(0, 1)]), repeat.limits())
+    return found[0] if found else None
 
 
 def find_likenesses(painted: Sequence[Painted], repeat: Repeatability) -> tuple[Likeness, ...]:
@@ -65,33 +66,18 @@ def find_likenesses(painted: Sequence[Painted], repeat: Repeatability) -> tuple[
     lightness, and those few are compared in full, tints too where both were read. Other paints are compared
     with those that share their codes.
     """
-    labs, ratios, limits = colours(painted), hiding(painted), repeat.limits()
-    joined = {*_look_alikes(labs, limits), *_partly_read([code_set(one) for one in painted], labs)}
-    pairs = np.array(sorted(joined), dtype=int).reshape(-1, 2)
-    apart = delta_e_2000(labs[pairs[:, 0]], labs[pairs[:, 1]])
-    steps = np.abs(ratios[pairs[:, 0]] - ratios[pairs[:, 1]])
-    found = [
-        _likeness(painted[i], painted[j], apart[k], float(steps[k]), limits) for k, (i, j) in enumerate(pairs)
-    ]
-    kept = [one for one in found if one is not None and one.kind in {"duplicate", "look-alike"}]
-    return tuple(sorted(kept, key=lambda one: (KINDS.index(one.kind), one.worst, one.first, one.second)))
+    labs, limits = colours(painted), repeat.limits()
+    partly = list(_partly_read([code_set(one) for one in painted], labs))
+    pairs = np.vstack([_look_alikes(labs, limits), np.array(partly, dtype=np.intp).reshape(-1, 2)])
+    found = _joined(painted, pairs, limits)
+    return tuple(one for one in found if one.kind in {"duplicate", "look-alike"})
 
 
 def nearest(one: Painted, others: Sequence[Painted], repeat: Repeatability) -> list[Likeness]:
     """Return the likenesses of one paint to others, all kinds, nearest first within each kind."""
-    labs, ratios, limits = colours(others), hiding(others), repeat.limits()
-    apart = delta_e_2000(labs, colours([one])[0])
-    steps = np.abs(ratios - hiding([one])[0])
-    read = np.isfinite(apart)
-    alike = set(np.flatnonzero(read.any(axis=1) & (~read | (apart <= limits)).all(axis=1)).tolist())
-    codes, name = set(one.paint.codes), fold_name(one.paint.name)
-    found = [
-        _likeness(one, other, apart[k], float(steps[k]), limits)
-        for k, other in enumerate(others)
-        if other.paint.id != one.paint.id
-        and (k in alike or set(other.paint.codes) == codes or fold_name(other.paint.name) == name)
-    ]
-    return sorted((f for f in found if f), key=lambda f: (KINDS.index(f.kind), f.worst, f.second))
+    rest = [other for other in others if other.paint.id != one.paint.id]
+    pairs = np.column_stack([np.zeros(len(rest), dtype=np.intp), np.arange(1, len(rest) + 1)])
+    return _joined([one, *rest], pairs, repeat.limits())
 
 
 def in_words(likeness: Likeness, repeat: Repeatability) -> str:
@@ -127,33 +113,35 @@ def code_set(one: Painted) -> tuple[str, ...]:
     return tuple(sorted(set(one.paint.codes)))
 
 
-def _look_alikes(labs: Array, limits: Array) -> Iterator[tuple[int, int]]:
+def _look_alikes(labs: Array, limits: Array) -> Places:
+    """Return the pairs of paints read at masstone and mid that look alike, shape (n, 2)."""
     read = _read(labs)
     full = labs[read]
     if len(full) < 2:
-        return
+        return np.empty((0, 2), dtype=np.intp)
     tree = cKDTree(full[:, :2, 0] / (_MOST_S_L * limits[:2]))
     near = tree.query_pairs(1.0, p=np.inf, output_type="ndarray")
     for strength in range(3):
-        near = near[_may_match(full[near[:, 0], strength], full[near[:, 1], strength], limits[strength])]
+        near = near[_may_match(full[:, strength], near, limits[strength])]
     for strength in range(3):
         apart = delta_e_2000(full[near[:, 0], strength], full[near[:, 1], strength])
         near = near[~(apart > limits[strength])]  # a tint that was not read excludes nobody
-    for i, j in read[near]:
-        yield (int(min(i, j)), int(max(i, j)))
+    return read[near]
 
 
-def _may_match(first: Array, second: Array, limit: float) -> NDArray[np.bool_]:
+def _may_match(labs: Array, pairs: Places, limit: float) -> NDArray[np.bool_]:
     """Say cheaply which pairs may lie within a limit: no pair that does is missed.
 
     In the plane of chroma and hue the difference is at least the distance in a*, b* over S_C, times
     sqrt(1 - |R_T| / 2). S_C = 1 + 0.045 C' with C' up to 1.5 times C is the larger of the two weights, and
     R_T, at most sqrt(3) in size, is nothing where both b* are positive: it belongs to the blues.
     """
-    apart = np.hypot(first[:, 1] - second[:, 1], first[:, 2] - second[:, 2])
-    chroma = (np.hypot(first[:, 1], first[:, 2]) + np.hypot(second[:, 1], second[:, 2])) / 2
-    turned = np.where((first[:, 2] > 0) & (second[:, 2] > 0), 0.99, 0.36)
-    return np.asarray(~(apart * turned > limit * (1 + 0.0675 * chroma)), dtype=np.bool_)
+    first, second = pairs.T
+    a, b = labs[:, 1], labs[:, 2]
+    most = 0.5 + 0.0675 / 2 * np.hypot(a, b)
+    apart = (a[first] - a[second]) ** 2 + (b[first] - b[second]) ** 2
+    turned = np.where((b > 0)[first] & (b > 0)[second], 0.99, 0.36)
+    return np.asarray(~(apart > (limit / turned * (most[first] + most[second])) ** 2), dtype=np.bool_)
 
 
 def _partly_read(keys: Sequence[tuple[str, ...]], labs: Array) -> Iterator[tuple[int, int]]:
@@ -173,25 +161,63 @@ def _read(labs: Array) -> NDArray[np.intp]:
     return np.flatnonzero(np.isfinite(labs[:, :2]).reshape(len(labs), 6).all(axis=1))
 
 
-def _likeness(first: Painted, second: Painted, apart: Array, step: float, limits: Array) -> Likeness | None:
-    codes, others = code_set(first), code_set(second)
-    read = np.isfinite(apart)
-    same_look = bool(read.any() and np.all(apart[read] <= limits[read]))
-    kind: Kind
-    if codes and codes == others:
-        kind = "duplicate" if same_look else "cousin" if read.any() else "same codes, look unknown"
-    elif same_look:
-        kind = "look-alike"
-    elif fold_name(first.paint.name) == fold_name(second.paint.name):
-        kind = "same name only"
-    else:
-        return None
-    values = [float(value) if ok else None for value, ok in zip(apart, read, strict=True)]
-    return Likeness(
-        kind,
-        first.paint.id,
-        second.paint.id,
-        (values[0], values[1], values[2]),
-        step if np.isfinite(step) else None,
-        kind == "look-alike" and bool(codes and others),
+def _joined(painted: Sequence[Painted], pairs: Places, limits: Array) -> list[Likeness]:
+    """Return how alike the two of each pair, shape (n, 2), are: best kind first, nearest first within it.
+
+    Pairs that nothing joins are left out.
+    """
+    first, second = pairs.T
+    labs, ratios, ids = colours(painted), hiding(painted), [one.paint.id for one in painted]
+    apart, steps = delta_e_2000(labs[first], labs[second]), np.abs(ratios[first] - ratios[second])
+    kind = _kinds(painted, pairs, apart, limits)
+    place = np.argsort(np.argsort(ids))
+    order = np.lexsort((place[second], place[first], _worst(apart), kind))
+    kept = order[kind[order] >= 0]
+    coded = [bool(one.paint.codes) for one in painted]
+    return [
+        Likeness(
+            KINDS[at],
+            ids[i],
+            ids[j],
+            (_known(masstone), _known(mid), _known(tint)),
+            _known(step),
+            one_light=KINDS[at] == "look-alike" and coded[i] and coded[j],
+        )
+        for at, (i, j), (masstone, mid, tint), step in zip(
+            kind[kept].tolist(), pairs[kept].tolist(), apart[kept].tolist(), steps[kept].tolist(), strict=True
+        )
+    ]
+
+
+def _kinds(painted: Sequence[Painted], pairs: Places, apart: Array, limits: Array) -> Places:
+    """Return the kind of each pair by its number in ``KINDS``, -1 where nothing joins the two."""
+    first, second = pairs.T
+    read = np.isfinite(apart).any(axis=1)
+    alike = np.asarray(read & ~(apart > limits).any(axis=1))
+    codes = _numbered([code_set(one) for one in painted])
+    names = _numbered([fold_name(one.paint.name) for one in painted])
+    same = (codes[first] == codes[second]) & (codes[first] >= 0)
+    told: tuple[tuple[Kind, NDArray[np.bool_]], ...] = (
+        ("duplicate", same & alike),
+        ("cousin", same & read),
+        ("same codes, look unknown", same),
+        ("look-alike", alike),
+        ("same name only", names[first] == names[second]),
     )
+    return np.select([so for _, so in told], [KINDS.index(kind) for kind, _ in told], -1)
+
+
+def _worst(apart: Array) -> Array:
+    """Return the largest of each row, infinite where nothing was read."""
+    read = np.isfinite(apart)
+    return np.where(read.any(axis=1), np.where(read, apart, -np.inf).max(axis=1), np.inf)
+
+
+def _known(value: float) -> float | None:
+    return None if isnan(value) else value
+
+
+def _numbered(keys: Sequence[str] | Sequence[tuple[str, ...]]) -> Places:
+    """Return a number for each key, the same for the same key, -1 for an empty one."""
+    numbers: dict[object, int] = {}
+    return np.array([numbers.setdefault(key, len(numbers)) if key else -1 for key in keys], dtype=np.intp)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from halfpan.core.paint.index import Pigment, pigment
 from halfpan.core.paint.names import Promise, promises
@@ -52,7 +53,11 @@ class Contents:
 
 def contents(name: str, codes: Sequence[str]) -> Contents:
     """Return what is in a paint of this name with these canonical codes."""
-    different = tuple(dict.fromkeys(codes))
+    return _contents(name, tuple(dict.fromkeys(codes)))
+
+
+@lru_cache(maxsize=8192)
+def _contents(name: str, different: tuple[str, ...]) -> Contents:
     known = [found for code in different if (found := pigment(code))]
     return Contents(
         codes=different,

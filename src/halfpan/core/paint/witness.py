@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from halfpan.core.paint.finding import Finding
@@ -84,6 +85,11 @@ def literature_says(codes: Sequence[str], prop: Property) -> Said | None:
     In light the weakest pigment of a mixture decides. For the rest a mixture of unlike pigments has no one
     answer, so the level stays empty.
     """
+    return _published(tuple(codes), prop)
+
+
+@lru_cache(maxsize=8192)
+def _published(codes: tuple[str, ...], prop: Property) -> Said | None:
     known = {code: pigment(code) for code in dict.fromkeys(codes)}
     facts = {code: _fact(found, prop) for code, found in known.items() if found}
     if not facts:
