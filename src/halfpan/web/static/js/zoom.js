@@ -16,9 +16,10 @@ function open(link) {
   const picture = Object.assign(new Image(), { src: link.href, alt: inner.alt });
   pane.append(picture);
   const bar = Object.assign(document.createElement("p"), { className: "btns" });
-  let scale = 2;
+  let whole = 1; // the scale at which the picture just fills the view
+  let scale = 1;
   const set = (next) => {
-    scale = Math.min(8, Math.max(0.5, next));
+    scale = Math.min(12 * whole, Math.max(whole / 2, next));
     const middle = [(pane.scrollLeft + pane.clientWidth / 2) / picture.width, (pane.scrollTop + pane.clientHeight / 2) / picture.height];
     picture.width = Math.round(picture.naturalWidth * scale);
     pane.scrollLeft = middle[0] * picture.width - pane.clientWidth / 2;
@@ -44,5 +45,9 @@ function open(link) {
   });
   document.body.append(view);
   view.showModal();
-  picture.decode().then(() => set(2), () => {});
+  const fill = () => {
+    whole = Math.min(pane.clientWidth / picture.naturalWidth, pane.clientHeight / picture.naturalHeight);
+    set(whole);
+  };
+  picture.decode().then(fill, () => {});
 }
