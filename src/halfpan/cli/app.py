@@ -47,6 +47,7 @@ NOUNS = {
     "findings": "Findings: what you saw by eye, dated.",
     "chart": "Charts: rule one, print it, paint it, read it.",
     "readings": "Readings: add measured ones, accept them, set them aside.",
+    "light-test": "Light tests: hang a sheet in a window, look at it over months, see what changed.",
     "papers": "Papers: each its own white, weight and surface.",
     "tin": "Tins: lay one out, seat the pans, choose a few paints, see what they cannot reach.",
     "mix": "Mixes: predict them, reach a colour, plan which boxes to paint.",

@@ -52,7 +52,7 @@ def read(
     if as_json:
         put_json(read_to_dict(found))
     else:
-        _show(found)
+        show_read(found)
 
 
 @app.command("rule")
@@ -113,7 +113,7 @@ def rule(
     if as_json:
         put_json(read_to_dict(found))
     else:
-        _show(found)
+        show_read(found)
 
 
 def _corners(text: str) -> tuple[tuple[float, float], ...]:
@@ -129,7 +129,8 @@ def _corners(text: str) -> tuple[tuple[float, float], ...]:
     return points
 
 
-def _show(found: ChartRead) -> None:
+def show_read(found: ChartRead) -> None:
+    """Answer with what was read of a chart: light, swatches, what stayed unread, how many readings."""
     check = found.light.check_delta_e00
     tried = f", which foretells its own patches within {check:.1f}" if check is not None else ""
     say(f"Light of chart {found.chart}: {found.light.tier}{tried}.")

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import UTC, datetime, time
 
 from sqlalchemy import Connection
 
@@ -20,7 +20,9 @@ from halfpan.collection.page_reads import ByHand, PageRead
 from halfpan.collection.photos import KeptPhoto
 from halfpan.collection.readings import KeptReading
 from halfpan.collection.swatches import KeptSwatch
+from halfpan.core.chart.light_sheet import KIND as LIGHT
 from halfpan.core.paint.reading import Reading, State, Swatch
+from halfpan.studio.look_at_strips import look_at_strips
 from halfpan.studio.measuring import Measured, ReadWish
 
 # Flags that leave a reading to the painter's eye when its radius is wide besides: nearly all of the worst
@@ -87,13 +89,28 @@ def keep_page(db: Connection, page: MeasuredPage, wish: ReadWish, *, now: dateti
     held = _boxes_held(db, chart.chart.chart) if wish.new_boxes else frozenset()
     wanted = [one for one in read.readings if one.box not in held]
     states = _states(wanted, chart, page.seen_better, review=wish.review)
-    readings.add_all(db, [_kept(one, number, chart, now) for one in states])
+    kept = [_kept(one, number, chart, now) for one in states]
+    ids = readings.add_all(db, kept)
+    if chart.chart.kind == LIGHT:
+        strips = [replace(one, id=key) for one, key in zip(kept, ids, strict=True)]
+        look_at_strips(db, chart.chart.chart, strips, looked=_when(db, page, wish, now))
     doubtful = {one.box: one.state for one in states if one.state != "accepted"}
     told = [one for one in read.swatches if one.box not in held]
     swatches.add_all(db, [_kept_swatch(one, doubtful, number, chart, now) for one in told])
     for box in {one.box for one in states}:
         charts.note_box(db, chart.chart.chart, measured.page, box, painted=True)
     return number
+
+
+def _when(db: Connection, page: MeasuredPage, wish: ReadWish, now: datetime) -> datetime:
+    """Return when a strip looked as in a photo: as told, as the photo says, or when it was first read."""
+    if wish.seen is not None:
+        return datetime.combine(wish.seen, time(12), tzinfo=UTC)
+    said = page.measured.taken.when
+    if said is not None and (taken := said.replace(tzinfo=said.tzinfo or UTC)) <= now:
+        return taken
+    first = photos.find(db, page.photo.sha256)
+    return first.kept if first else now
 
 
 def _boxes_held(db: Connection, chart: str) -> frozenset[str]:

@@ -17,13 +17,14 @@ from halfpan.core.mixing.reach import Reach, reach_of_pair
 from halfpan.core.paint.paint import Paint
 from halfpan.core.paint.reading import Lab
 from halfpan.core.paint.scales import Property
-from halfpan.core.paint.witness import Said, Statement, Witness, statements, swatch_says
+from halfpan.core.paint.witness import Said, Statement, Witness
 from halfpan.errors import BadRequest, NotLearnt
 from halfpan.studio.find_paint import find_paint
 from halfpan.studio.learn_mixes import learnt_mixes
 from halfpan.studio.offered_paints import offered_paints
 from halfpan.studio.paint_names import names_of
 from halfpan.studio.painted_films import usual_paper
+from halfpan.studio.painted_paints import painted_paints
 from halfpan.studio.predict_mix import ground_of
 from halfpan.studio.studio import Studio
 
@@ -114,11 +115,7 @@ def _known(learnt: Learnt, offered: Sequence[Paint]) -> list[Paint]:
 
 
 def _said(db: Connection, offered: Sequence[Paint]) -> dict[str, tuple[Statement, ...]]:
-    counting = swatches.counting(db)
-    return {
-        paint.id: statements(paint, swatch_says(counting[paint.id].swatch) if paint.id in counting else None)
-        for paint in offered
-    }
+    return {one.paint.id: one.statements() for one in painted_paints(db, offered)}
 
 
 def _lowest(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
+from datetime import date
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -44,6 +45,7 @@ class ReadWish:
 
     ``blank`` is a picture of a blank sheet in the same light; ``review`` leaves every reading to be looked
     at; ``again`` reads photos anew that were read before; ``new_boxes`` keeps only boxes not read before.
+    ``seen`` is the day a strip of a light test looked like this, where it is not that of the photo.
     """
 
     chart: str = ""
@@ -53,6 +55,7 @@ class ReadWish:
     review: bool = False
     again: bool = False
     new_boxes: bool = False
+    seen: date | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from halfpan.core.chart.light_sheet import KIND as LIGHT
 from halfpan.core.measuring.merge import best_views, merge_reads
 from halfpan.studio.keep_page import MeasuredPage
 
@@ -13,11 +14,14 @@ def merge_pages(pages: Sequence[MeasuredPage]) -> list[MeasuredPage]:
     """Return the measured pages in their order; where several show one page, with what another shows better.
 
     A box counts once, as ``core.measuring.merge`` chooses: the photo with the fewest flags, then the smallest
-    radius. What the other photos saw in it is kept and set aside.
+    radius. What the other photos saw in it is kept and set aside. Photos of a light test are looks of their
+    own, each of which counts.
     """
     alike: dict[tuple[str, int], list[int]] = {}
     for k, page in enumerate(pages):
-        alike.setdefault((page.measured.chart.chart.chart, page.measured.page), []).append(k)
+        chart = page.measured.chart.chart
+        if chart.kind != LIGHT:
+            alike.setdefault((chart.chart, page.measured.page), []).append(k)
     merged = list(pages)
     for numbers in alike.values():
         if len(numbers) > 1:

@@ -13,7 +13,9 @@ from halfpan.core.arranging.painted import Painted
 from halfpan.core.arranging.repeat import Repeatability
 from halfpan.core.paint.finding import Finding
 from halfpan.core.paint.paint import Paint
-from halfpan.core.paint.witness import findings_say
+from halfpan.core.paint.scales import Property
+from halfpan.core.paint.witness import Said, findings_say
+from halfpan.studio.light_proof import light_proof
 from halfpan.studio.repeats import repeatability_of
 
 
@@ -54,11 +56,19 @@ def joined(db: Connection, named: Iterable[Paint], counting: dict[str, KeptSwatc
     seen: dict[str, list[Finding]] = {}
     for kept in findings.listed(db):
         seen.setdefault(kept.paint, []).append(kept.finding)
+    light = light_proof(db)
     return [
         Painted(
             one,
             counting[one.id].swatch if one.id in counting else None,
-            findings_say(seen[one.id]) if one.id in seen else {},
+            _shown(findings_say(seen.get(one.id, ())), light.get(one.id)),
         )
         for one in named
     ]
+
+
+def _shown(seen: dict[Property, Said], light: Said | None) -> dict[Property, Said]:
+    """Return what eye and window tests showed; a measured test stands before the eye once it can tell."""
+    if light is not None and (light.level is not None or "light" not in seen):
+        return {**seen, "light": light}
+    return seen

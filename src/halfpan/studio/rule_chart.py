@@ -17,6 +17,7 @@ from halfpan.core.arranging.order import FAMILY_WORDS, in_order
 from halfpan.core.chart.ink import ChartSheet
 from halfpan.core.chart.label import BoxLabel
 from halfpan.core.chart.layout import rule_swatch_chart
+from halfpan.core.chart.light_sheet import rule_light_chart
 from halfpan.core.chart.line import Line
 from halfpan.core.chart.mixes import MixLabel, rule_mix_chart
 from halfpan.core.chart.sheet import Chart, chart_to_dict
@@ -38,7 +39,7 @@ PALE = {"white"}
 SCALE_FROM, SCALE_TO = 0.7, 3.0
 MOST_IN_A_MIX = 6
 Order = Literal["proposed", "given", "mine"]
-Kind = Literal["swatch", "tests", "mixes"]
+Kind = Literal["swatch", "tests", "mixes", "light"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +51,7 @@ class ChartWish:
     plan : rows and columns, to follow a tin (swatch charts)
     order : who decides the order of the boxes
     kind : ``swatch`` a box a paint; ``tests`` the trials of each paint; ``mixes`` the mixes named, and empty
-        boxes for mixes of one's own
+        boxes for mixes of one's own; ``light`` two strokes of each paint, half of them to hang in a window
     trials : which tests, of a sheet of tests; all of them when empty
     mixes : as they are written, ``3 Scarlet + 1 Ultramarine``
     scale : 1 for a chart in the hand, 1.6 for one to be seen from 2 m; none lets the sheet decide
@@ -83,6 +84,16 @@ def draw_chart(db: Connection, wish: ChartWish, chart_id: str) -> ChartSheet:
     if wish.kind == "mixes":
         return rule_mix_chart(
             [_mix(db, text) for text in wish.mixes],
+            sheet=sheet_of(wish.sheet),
+            chart_id=chart_id,
+            measure=text_width,
+            title=wish.title,
+            margin_mm=wish.margin_mm,
+            scale=wish.scale or 1.0,
+        )
+    if wish.kind == "light":
+        return rule_light_chart(
+            _labels(db, wish),
             sheet=sheet_of(wish.sheet),
             chart_id=chart_id,
             measure=text_width,
@@ -201,12 +212,19 @@ def rule_chart(
     for a power cut in the moment between the two files.
     """
     with studio.transaction() as db:
-        sheet = draw_chart(db, wish, new_id())
-        paper = papers.find(db, wish.paper).id if wish.paper else None
-        with changes.noted(db, f"ruled chart {sheet.chart.chart}", now=now, who=who):
-            charts.add(db, sheet.chart, now=now, title=wish.title, paper=paper)
-        geometry = pdf.with_suffix(".json")
-        document = json.dumps(chart_to_dict(sheet.chart), ensure_ascii=False, indent=1)
-        write_whole(pdf, chart_pdf(sheet))
-        write_whole(geometry, document.encode())
+        return keep_ruled(db, wish, pdf, now=now, chart_id=new_id(), who=who)
+
+
+def keep_ruled(
+    db: Connection, wish: ChartWish, pdf: Path, *, now: datetime, chart_id: str, who: str = ""
+) -> tuple[Chart, Path]:
+    """Keep the sheet of a wish and write it, as the last thing of a transaction."""
+    sheet = draw_chart(db, wish, chart_id)
+    paper = papers.find(db, wish.paper).id if wish.paper else None
+    with changes.noted(db, f"ruled chart {sheet.chart.chart}", now=now, who=who):
+        charts.add(db, sheet.chart, now=now, title=wish.title, paper=paper)
+    geometry = pdf.with_suffix(".json")
+    document = json.dumps(chart_to_dict(sheet.chart), ensure_ascii=False, indent=1)
+    write_whole(pdf, chart_pdf(sheet))
+    write_whole(geometry, document.encode())
     return sheet.chart, geometry

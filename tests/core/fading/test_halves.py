@@ -1,5 +1,7 @@
 """Kept against exposed: laws of a difference, and measured micro-fading runs end to end."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -48,6 +50,13 @@ def test_a_poor_photo_leaves_more_doubt_about_a_great_change_and_no_more_about_n
     none = ((50, 40, 20), (50, 40, 20))
     assert fading(halves(*great, 8.0)).within_ab > 2 * fading(halves(*great, 2.0)).within_ab
     assert fading(halves(*none, 8.0)).within_ab == pytest.approx(fading(halves(*none, 2.0)).within_ab)
+
+
+def test_a_colour_beyond_what_the_picture_holds_is_in_more_doubt():
+    now = halves((50, 80, 0), (55, 70, 0))
+    flagged = replace(now, exposed=replace(now.exposed, flags=("beyond what the picture can hold",)))
+    assert fading(flagged).within_ab == pytest.approx(2 * fading(now).within_ab)
+    assert fading(flagged).delta_e_ab == fading(now).delta_e_ab
 
 
 def test_the_doubt_of_a_vivid_colour_is_wider_in_the_old_formula_than_in_the_new():

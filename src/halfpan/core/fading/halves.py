@@ -28,6 +28,10 @@ doubt about the light and the camera moves unlike colours differently."""
 UNEVEN = 0.85
 """How far two halves of one wash are apart before any light, CIEDE2000; where that was not read."""
 
+BEYOND, SWALLOWED = "beyond what the picture can hold", 2.0
+"""A flag of readings, and how many times wider the doubt is where a half bears it: part of a change
+may be lost beyond the end of what the picture holds."""
+
 ONE_WAY = 0.70
 """From a radius that holds 95 in 100 in three directions to a half width that does in one: 1.96 / 2.80."""
 
@@ -79,15 +83,15 @@ def fading(now: Halves, start: Halves | None = None) -> Fading:
     now : the halves after some days
     start : the halves before they were exposed, where they were read
     """
-    kept = np.array(now.kept.lab)
-    shift = np.array(now.exposed.lab) - kept
+    kept, exposed = np.array(now.kept.lab), np.array(now.exposed.lab)
     if start is not None:
-        shift = shift - (np.array(start.exposed.lab) - np.array(start.kept.lab))
-    exposed = kept + shift
+        exposed = exposed - (np.array(start.exposed.lab) - np.array(start.kept.lab))
+    shift = exposed - kept
     apart_00 = float(delta_e_2000(exposed, kept))
     radius = (now.kept.within_delta_e00 + now.exposed.within_delta_e00) / 2
     uneven = 0.0 if start is not None else UNEVEN
-    within = ONE_WAY * float(np.sqrt(APART**2 + uneven**2 + (BY_DISTANCE * radius * apart_00) ** 2))
+    widened = SWALLOWED if BEYOND in (*now.kept.flags, *now.exposed.flags) else 1.0
+    within = widened * ONE_WAY * float(np.sqrt(APART**2 + uneven**2 + (BY_DISTANCE * radius * apart_00) ** 2))
     return Fading(
         delta_e_ab=float(delta_e_76(exposed, kept)),
         within_ab=_along(shift, (kept + exposed) / 2, within),
