@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from halfpan.core.measuring.bend import project
+from halfpan.core.measuring.corners import refined
 from halfpan.core.measuring.photo import Array, Photo, grey, reduced
 from halfpan.errors import UnreadablePhoto
 
@@ -44,9 +45,6 @@ with room about it, in sides of the mark, from the mark's top left."""
 
 MARK_SIDE = 128
 """Side, in pixels, of mark 1 where the piece beside it is laid flat: some 10 pixels a square of the code."""
-
-MODULES = 6
-"""A printed mark is six modules wide, its black border counted."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -107,9 +105,9 @@ def locate(photo: Photo, *, code: bool = True) -> Located:
             f"No chart was found in {photo.name}: at least four of its printed corner marks must be in the "
             "picture, sharp and uncovered."
         )
-    refined = {number: _refined(photo, corners) for number, corners in found.items()}
-    chart, page = _read_code(photo, look, refined, scale) if code else (None, None)
-    return Located(refined, chart, page, (small, scale))
+    marks = dict(zip(found, refined(photo, np.stack(list(found.values()))), strict=True))
+    chart, page = _read_code(photo, look, marks, scale) if code else (None, None)
+    return Located(marks, chart, page, (small, scale))
 
 
 def _marks(
@@ -133,28 +131,6 @@ def _marks(
         for number, quad in zip(listed, quads, strict=True)
         if listed.count(number) == 1
     }
-
-
-def _refined(photo: Photo, corners: Array) -> Array:
-    """Place the four corners of a mark on the full picture."""
-    side = float(np.mean(np.linalg.norm(corners - np.roll(corners, 1, axis=0), axis=1)))
-    window = round(0.6 * side / MODULES)
-    if window < 2:
-        return corners
-    pad = 2 * window + 4
-    top, left = np.maximum(np.floor(corners.min(0)).astype(int) - pad, 0)
-    bottom, right = np.ceil(corners.max(0)).astype(int) + pad
-    piece = photo.pixels[top:bottom, left:right]
-    if min(piece.shape[:2]) < 2 * pad:
-        return corners
-    crop = grey(Photo(piece, photo.decode))
-    points = np.ascontiguousarray((corners - (top, left))[:, ::-1], dtype=np.float32).reshape(-1, 1, 2)
-    stop = (cv2.TERM_CRITERIA_EPS + cv2.TERM_CRITERIA_MAX_ITER, 40, 0.005)
-    moved = cv2.cornerSubPix(crop, points.copy(), (window, window), (-1, -1), stop)
-    corner = np.array([top, left], dtype=np.float64)
-    refined = moved.reshape(4, 2)[:, ::-1].astype(np.float64) + corner
-    kept = np.linalg.norm(refined - corners, axis=1) < max(3.0, 0.12 * side)
-    return np.where(kept[:, None], refined, corners)
 
 
 def _read_code(
