@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from halfpan.core.colour.difference import delta_e_2000
+from halfpan.core.measuring.boxes import read_boxes
 from halfpan.core.measuring.locate import locate
 from halfpan.core.measuring.page import measure_page, respond, see_page
 from halfpan.core.measuring.patches import Patches
 from halfpan.core.measuring.photo import Photo, light_at
+from halfpan.core.measuring.response import usual_prior, without_patches
+from halfpan.core.measuring.veil import Beside
 from halfpan.errors import UnreadablePhoto
 
 from .small_sheet import SRGB, linear, paint, shoot, small_page, tilted
@@ -68,6 +73,18 @@ def test_a_target_corrects_a_camera_that_mixes_its_primaries(page, painted, colo
     assert read.light.check_delta_e00 < 1.0
     assert np.median(plain) > 1.5
     assert np.median(misses(read, colours)) < 0.3
+
+
+def test_darks_that_a_target_would_make_too_dark_are_told_by_the_black_line(page, painted, colours):
+    """A response fitted to a target under glare of its own takes 3 % of paper light off everything."""
+    seen = see_page(shoot(painted, noise=0.5), page)
+    mean = usual_prior().mean.copy()
+    mean[8] = 0.03
+    wrong = replace(without_patches(usual_prior(), "target"), mean=mean[:21])
+    wrong = replace(wrong, covariance=wrong.covariance + np.diag(np.eye(21)[8]) * 0.015**2)
+    nothing = Beside(np.empty((0, 2)), np.empty(0), np.empty(0))
+    plain, told = (read_boxes(seen, page, replace(wrong, beside=beside)) for beside in (None, nothing))
+    assert np.median(misses(told, colours)) < 0.6 * np.median(misses(plain, colours))
 
 
 def test_known_paints_correct_the_others(page, painted, colours):

@@ -10,7 +10,8 @@ from halfpan.core.chart.sheet import Box, Page, Zone
 from halfpan.core.colour.difference import delta_e_2000, metric_2000
 from halfpan.core.colour.screen import outside_srgb
 from halfpan.core.colour.spaces import lab_to_xyz
-from halfpan.core.measuring.doubt import Doubt, doubt_of
+from halfpan.core.measuring.black import even_veil
+from halfpan.core.measuring.doubt import Doubt, doubt_of, luminance_doubt
 from halfpan.core.measuring.flatten import beyond_marks
 from halfpan.core.measuring.hiding import hiding
 from halfpan.core.measuring.looks import look
@@ -113,6 +114,8 @@ def _veil(zones: list[Zone], samples: list[Sample], beside: Beside | None) -> Ve
 def _colours(taken: _Taken, response: Response, seen: Seen) -> _Colours:
     raw = np.stack([s.relative for s in taken.samples])
     relative = np.nan_to_num(without_veil(raw, taken.veil.share[:, None]), nan=1.0)
+    if response.beside is not None:
+        relative = without_veil(relative, _evenly(taken, relative, response, seen))
     lab = correct(response, relative)
     doubt = doubt_of(response, lab, relative, samples=taken.samples, field=seen.field, veil=taken.veil)
     by_light = light_slopes(response, relative)
@@ -120,6 +123,28 @@ def _colours(taken: _Taken, response: Response, seen: Seen) -> _Colours:
     moved = np.einsum("nij,njk,nk->nik", metric_2000(lab), by_light, scatter)
     spread = np.sqrt((moved**2).sum((1, 2)) / 3)
     return _Colours(relative, lab, lab_to_xyz(lab)[:, 1], outside_srgb(lab), doubt, spread)
+
+
+def _evenly(taken: _Taken, relative: Array, response: Response, seen: Seen) -> Array:
+    """Veil that lies evenly over the sheet, by its black line and the washes over it."""
+    clear = (taken.veil.share <= VEIL_HIDES) & np.array([s.count > 0 for s in taken.samples])
+    named = {(b.box, z.zone): k for k, (b, z) in enumerate(zip(taken.boxes, taken.zones, strict=True))}
+    line = [k for (_, zone), k in named.items() if zone == "bare line" and clear[k]]
+    pairs = [(named.get((box, "masstone")), k) for (box, zone), k in named.items() if zone == "black line"]
+    over = [(strong, k) for strong, k in pairs if strong is not None and clear[strong] and clear[k]]
+    paper, black = (np.array([pair[side] for pair in over], dtype=int) for side in (0, 1))
+    lab, veil = correct(response, relative[line]), Veil(taken.veil.share[line], taken.veil.doubt[line])
+    samples = [taken.samples[k] for k in line]
+    doubt = doubt_of(response, lab, relative[line], samples=samples, field=seen.field, veil=veil)
+    even = even_veil(
+        response,
+        relative[line],
+        relative[paper],
+        relative[black],
+        doubt=luminance_doubt(lab, doubt),
+        noise=taken.veil.doubt[black],
+    )
+    return np.array(even)
 
 
 def _unseen(box: Box, mine: list[int], taken: _Taken, seen: Seen) -> str | None:
@@ -230,13 +255,13 @@ def _swatch(
     hides = None
     if "black line" in named and "bare line" in named:
         luminance = colours.luminance
-        dy = [_luminance_doubt(colours, k) for k in (strong, named["black line"])]
+        dy = luminance_doubt(colours.lab, colours.doubt)[[strong, named["black line"]]]
         hides = hiding(
             float(luminance[strong]),
             float(luminance[named["black line"]]),
             float(lab_to_xyz(paper)[1]),
             float(luminance[named["bare line"]]),
-            doubt=(dy[0], dy[1]),
+            doubt=(float(dy[0]), float(dy[1])),
         )
     seen = [r.within_delta_e00 for r in readings if r.zone in {"masstone", "mid", "tint"}]
     mid, tint = states["mid"], states["tint"]
@@ -255,13 +280,6 @@ def _swatch(
         transparency=None if hides is None else hides.word,
         path=tuple(_lab(colours.lab[k]) for k in path),
     )
-
-
-def _luminance_doubt(colours: _Colours, k: int) -> float:
-    """Give the standard deviation of Y, from that of L*."""
-    lightness = float(colours.lab[k, 0])
-    slope = 3 / 116 * ((lightness + 16) / 116) ** 2 if lightness > 8 else 27 / 24389
-    return float(slope * np.sqrt(colours.doubt.covariance[k, 0, 0]))
 
 
 def _flags(sample: Sample, outside: float) -> tuple[str, ...]:

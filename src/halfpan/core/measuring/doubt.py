@@ -85,6 +85,13 @@ def misfit_variance(response: Response, lab: Array) -> Array:
     return response.misfit**2 * growth(distance(lab, response.anchors))
 
 
+def luminance_doubt(lab: Array, doubt: Doubt) -> Array:
+    """Give the standard deviation of Y, 0-1, of readings, from that of L*; shape (n,)."""
+    lightness = lab[:, 0]
+    slope = np.where(lightness > 8, 3 / 116 * ((lightness + 16) / 116) ** 2, 27 / 24389)
+    return np.asarray(slope * np.sqrt(doubt.covariance[:, 0, 0]))
+
+
 def radius_95(covariance: Array) -> Array:
     """Radius that holds 95 % of a Gaussian cloud, shape (..., 3, 3) to (...), by matching two moments.
 
