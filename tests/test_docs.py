@@ -49,6 +49,11 @@ def test_links_and_pictures_of_a_page_exist(path):
             assert (path.parent / link).exists(), f"{path.name} points to {link}"
 
 
+def test_every_page_is_linked_from_the_list_of_pages():
+    linked = set(re.findall(r"\]\(([^)#]+\.md)", PAGES[ROOT / "docs" / "README.md"]))
+    assert linked == {f"{path.parent.name}/{path.name}" for path in PAGES if path.name != "README.md"}
+
+
 def test_the_readme_points_only_to_what_is_there():
     for link in re.findall(r"\]\(([^)#]+)", (ROOT / "README.md").read_text(encoding="utf-8")):
         assert (ROOT / link).exists(), link
