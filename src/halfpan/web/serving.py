@@ -48,7 +48,8 @@ def serve_page(wish: Serving, *, tell: Callable[[str], None]) -> None:
     tell(say("serve.here", address=f"http://127.0.0.1:{port}"))
     if code:
         addresses = ", ".join(f"http://{name}:{port}" for name in sorted(names - LOOPBACK))
-        tell(say("serve.network", addresses=addresses or say("serve.no_network"), code=code))
+        may = say("serve.may_see" if wish.read_only else "serve.may_change")
+        tell(say("serve.network", addresses=addresses or say("serve.no_network"), may=may, code=code))
     if wish.browser:
         threading.Timer(0.8, webbrowser.open, [f"http://127.0.0.1:{port}"]).start()
     config = uvicorn.Config(app, log_level="warning", server_header=False, proxy_headers=False)
