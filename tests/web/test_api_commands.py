@@ -58,6 +58,8 @@ SAME = {
     "mix reach": ("p1 p2", "/api/mixes/reach?first=p1&second=p2"),
     "mix log list": ("", "/api/mixes"),
     "glaze predict": ("p1|over|p2", "/api/mixes/glaze?glaze=p1+over+p2"),
+    "light-test list": ("", "/api/light"),
+    "light-test due": ("", "/api/light/due"),
     "stock list": ("", "/api/stock"),
     "wish list": ("", "/api/wishes"),
     "wish mix": ("", "/api/wishes/mixed"),
@@ -87,6 +89,9 @@ OTHERWISE = {
     "tin map": "a picture: the page of the tin is that picture",
     "tin ring": "a picture, written to a file",
     "tin reach": "a picture, written to a file; its figures are /api/gaps",
+    "light-test start": "changes the studio: /light/new; its document is /api/light/TEST",
+    "light-test read": "changes the studio: /charts/read answers with a job; its document is /api/light/TEST",
+    "light-test show": "/api/light/TEST; the little studio of this test has no sheet in a window",
     "mix log add": "changes the studio: /mixes/log",
 }
 """Commands whose document is not under /api, with the reason."""
@@ -126,7 +131,9 @@ def test_every_command_with_a_document_has_an_address_or_a_reason():
 
 def test_every_reason_that_names_an_address_names_a_true_one(page):
     paths = {getattr(route, "path", "") for router in ROUTERS for route in router.routes}
-    shaped = {path.replace("{tin}", "TIN").replace("{chart}", "CHART") for path in paths}
+    shaped = {
+        path.replace("{tin}", "TIN").replace("{chart}", "CHART").replace("{test}", "TEST") for path in paths
+    }
     for command, reason in OTHERWISE.items():
         for word in reason.replace(",", " ").replace(";", " ").split():
             if word.startswith("/"):

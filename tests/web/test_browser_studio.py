@@ -147,6 +147,7 @@ ADDRESSES = (
     "/mixes/match?colour=%235a6e3c",
     "/mixes/next?boxes=3",
     "/mixes/log",
+    "/light",
     "/stock",
     "/pigments",
     "/pigments/PB29",

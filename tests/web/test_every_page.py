@@ -14,13 +14,14 @@ from playwright.sync_api import expect
 
 from halfpan.web.routes import ROUTERS
 
-from . import test_browser, test_browser_choices, test_browser_studio
+from . import test_browser, test_browser_choices, test_browser_studio, test_light
 from .conftest import serve
 from .test_browser import LIST, NARROW, WIDE, fits, visit  # noqa: F401 (a fixture)
 
 HERE = ("/", "/paints/list/7", "/jobs/7", "/pair")
 BY_OTHERS = (
     *test_browser.ADDRESSES, *test_browser_choices.ADDRESSES, *test_browser_studio.ADDRESSES,
+    *test_light.ADDRESSES,
     "/charts/FRESH2/table", "/charts/FRESH2/table/1/2",
 )  # fmt: skip
 CARRIED = {
@@ -68,7 +69,18 @@ def faults_of(page) -> list[str]:
 def test_the_first_pages_are_for_everybody(served_empty, visit, scheme):  # noqa: F811
     page = visit(served_empty.url, color_scheme=scheme)
     faults = []
-    for address in ("/", "/pair", "/charts", "/mixes", "/tins", "/stock", "/pigments", "/papers", "/history"):
+    for address in (
+        "/",
+        "/pair",
+        "/charts",
+        "/mixes",
+        "/tins",
+        "/light",
+        "/stock",
+        "/pigments",
+        "/papers",
+        "/history",
+    ):
         page.goto(served_empty.url + address)
         faults += faults_of(page)
     page.goto(served_empty.url)
@@ -137,7 +149,7 @@ def test_a_page_that_only_shows_is_for_everybody(painted, visit):  # noqa: F811
         for address in (
             "/paints?sort=mine", "/paints/p2", "/paints/add", "/charts", "/charts/TEST23",
             "/charts/new?which=all", "/charts/TEST23/review", "/charts/TEST23/table",
-            "/mixes", "/tins", "/stock", "/papers", "/history",
+            "/mixes", "/tins", "/light", "/stock", "/papers", "/history",
         ):  # fmt: skip
             page.goto(served.url + address)
             faults += faults_of(page)

@@ -169,7 +169,8 @@ def test_a_crop_is_a_picture_of_the_box_and_is_cut_once(page, painted):
 
 READ_ONLY = (
     "/paints", "/paints/p2", "/charts/TEST23", "/charts/TEST23/review", "/mixes", "/mixes/next", "/tins/1",
-    "/mixes/match?colour=%235a6e3c", "/share/paints.html", "/stock", "/pigments/PB29", "/papers", "/history",
+    "/mixes/match?colour=%235a6e3c", "/share/paints.html", "/light", "/stock", "/pigments/PB29", "/papers",
+    "/history",
 )  # fmt: skip
 
 

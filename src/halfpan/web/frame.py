@@ -37,6 +37,7 @@ SECTIONS = (
     Section("charts", "/charts"),
     Section("mixes", "/mixes"),
     Section("tins", "/tins"),
+    Section("light-tests", "/light"),
     Section("stock", "/stock"),
     Section("pigments", "/pigments"),
     Section("papers", "/papers"),
@@ -62,9 +63,13 @@ def templates() -> Environment:
 
 
 def crop_url(box: KeptSwatch, *, large: bool = False) -> str:
-    """Return where the picture of a read box is; the photo's hash tells one studio's boxes from another's."""
-    name = f"{quote(box.swatch.box)}{'/large' if large else ''}.webp"
-    return f"/crops/{box.page_read}/{name}?{(box.photo or '')[:10]}"
+    """Return where the picture of a read box is."""
+    return box_url(box.page_read, box.swatch.box, box.photo, large=large)
+
+
+def box_url(page_read: int | None, box: str, photo: str | None, *, large: bool = False) -> str:
+    """Return where the picture of a box is; the photo's hash tells one studio's boxes from another's."""
+    return f"/crops/{page_read}/{quote(box)}{'/large' if large else ''}.webp?{(photo or '')[:10]}"
 
 
 def signed(value: float, places: int = 1) -> str:

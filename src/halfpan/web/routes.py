@@ -12,6 +12,7 @@ from halfpan.web.api import changes as change_documents
 from halfpan.web.api import charts as charts_documents
 from halfpan.web.api import choosing as choosing_documents
 from halfpan.web.api import labels as label_documents
+from halfpan.web.api import light as light_documents
 from halfpan.web.api import mixes as mix_documents
 from halfpan.web.api import paints as paint_documents
 from halfpan.web.api import papers as paper_documents
@@ -25,6 +26,7 @@ from halfpan.web.pages import (
     frame_choices,
     invented,
     jobs,
+    light,
     match,
     mixes,
     new_chart,
@@ -67,6 +69,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     next_mixes.router,
     mixes.router,
     tins.router,
+    light.router,
     stock.router,
     pigments.router,
     papers.router,
@@ -77,6 +80,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     charts_documents.router,
     mix_documents.router,
     tin_documents.router,
+    light_documents.router,
     stock_documents.router,
     pigment_documents.router,
     paper_documents.router,

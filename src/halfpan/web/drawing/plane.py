@@ -123,16 +123,17 @@ def _grid(plane: Plane) -> list[Markup]:
     parts = []
     for a in range(int(plane.a0), int(plane.a1) + 1, STEP):
         (x, y0), (_, y1) = plane.where(a, plane.b0), plane.where(a, plane.b1)
-        parts.append(_segment(x, y0, x, y1, "axis" if a == 0 else "grid"))
+        parts.append(segment(x, y0, x, y1, "axis" if a == 0 else "grid"))
         parts.append(word(x, y0 + 18, number(a), "middle"))
     for b in range(int(plane.b0), int(plane.b1) + 1, STEP):
         (x0, y), (x1, _) = plane.where(plane.a0, b), plane.where(plane.a1, b)
-        parts.append(_segment(x0, y, x1, y, "axis" if b == 0 else "grid"))
+        parts.append(segment(x0, y, x1, y, "axis" if b == 0 else "grid"))
         parts.append(word(x0 - 8, y + 4, number(b), "end"))
     parts.append(word(WIDTH - RIGHT, plane.height - 4, say("paint.axis_a"), "end"))
     parts.append(word(4, 14, say("paint.axis_b")))
     return parts
 
 
-def _segment(x0: float, y0: float, x1: float, y1: float, kind: str) -> Markup:
+def segment(x0: float, y0: float, x1: float, y1: float, kind: str) -> Markup:
+    """Return a straight line."""
     return Markup('<path class="{}" d="M{} {}L{} {}"/>').format(kind, x0, y0, x1, y1)
