@@ -6,12 +6,14 @@ from datetime import datetime, timedelta
 
 import pytest
 
+from halfpan.collection.light_tests import LightTest
 from halfpan.files.tables import parse_table
 from halfpan.studio.add_paints import add_paints
 from halfpan.studio.assign_box import assign_box
 from halfpan.studio.correct_paint import correct_paint, remove_paint
 from halfpan.studio.follow_charts import ChartFollowed, follow_charts
 from halfpan.studio.follow_tin import rule_tin_chart
+from halfpan.studio.hang_strip import hang_strip
 from halfpan.studio.lay_tin import fill_tin, move_pan, new_tin
 from halfpan.studio.paint_boxes import tick_box
 from halfpan.studio.rule_chart import ChartWish, rule_chart
@@ -149,3 +151,10 @@ def test_a_box_left_for_a_repaint_is_asked_for_until_something_accepted_stands_f
     set_aside(studio, Which(numbers=numbers), "left for a repaint", now=now)
     assert followed(studio, chart).again == (box,)
     assert followed(studio, chart).repaint == (box,)
+
+
+def test_a_paint_in_a_window_alone_is_on_no_chart_yet(blues: Studio, now: datetime, tmp_path) -> None:
+    add_paints(blues, parse_table("Old Quarry, Smalt, PB32"), now=now + LATER)
+    test = LightTest("South window", now.date())
+    hang_strip(blues, test, ChartWish(paints="Smalt"), tmp_path / "w.pdf", now=now + LATER)
+    assert names(followed(blues, "BLUES1")) == ["Smalt"]

@@ -9,14 +9,17 @@ import pytest
 
 from halfpan.collection import findings, light_tests
 from halfpan.collection.light_tests import LightTest
+from halfpan.core.arranging.demands import Demands, conditions_of
 from halfpan.core.paint.finding import Finding
 from halfpan.errors import BadRequest
 from halfpan.studio.ask_witnesses import ask_witnesses
+from halfpan.studio.compare_ranges import compare_ranges
 from halfpan.studio.follow_light_tests import due_now, follow_light_test, follow_light_tests
 from halfpan.studio.hang_strip import correct_strip, days_to_look, end_strip, hang_strip, note_wool
 from halfpan.studio.light_document import due_to_dict, light_test_to_dict
 from halfpan.studio.measuring import ReadWish
-from halfpan.studio.painted_paints import gather_painted
+from halfpan.studio.paint_history import paint_history
+from halfpan.studio.painted_paints import gather_painted, painted_paints
 from halfpan.studio.read_chart import read_chart
 from halfpan.studio.review import Which, set_aside
 from halfpan.studio.rule_chart import ChartWish
@@ -221,6 +224,32 @@ def test_a_test_that_was_just_begun_can_be_undone(studio, tmp_path):
     assert len(sheet.chart.pages[0].boxes) == 3
     undo(studio, now=at(0))
     assert follow_light_tests(studio, now=at(1)) == ()
+
+
+def test_a_range_at_a_glance_counts_what_the_window_proved(hung):
+    studio, _, _ = hung
+    (seen,) = compare_ranges(studio, "all").ranges
+    light = {one.witness: one for one in seen.glance.counts if one.question == "doubtful in light"}
+    assert (light["proof"].yes, light["proof"].no, light["proof"].unknown) == (1, 0, 2)
+
+
+def test_a_set_that_must_last_by_proof_refuses_what_faded_and_names_what_is_not_proved(hung):
+    studio, sheet, _ = hung
+    with studio.look() as db:
+        painted = painted_paints(db)
+    passed = conditions_of(painted, Demands(lasting=True, by="proof"), range(len(painted)))
+    faded, *others = (box.paint for box in sheet.chart.pages[0].boxes)
+    assert passed.refused == (faded,)
+    assert set(passed.unknown) == set(others)
+
+
+def test_what_was_done_to_a_paint_tells_of_its_light_test(hung):
+    studio, sheet, _ = hung
+    paint = sheet.chart.pages[0].boxes[0].paint
+    note_wool(studio, "South window", paint, 2, now=at(91))
+    told = [done.change.what for done in paint_history(studio, paint)]
+    assert told[0].startswith("compared")
+    assert f"read chart {sheet.chart.chart}" in told
 
 
 def test_days_to_look_on_are_read_as_written():

@@ -14,7 +14,7 @@ from halfpan.collection.changes import Change
 
 ABOUT = (
     tables.stock, tables.findings, tables.readings, tables.swatches, tables.boxes, tables.seats,
-    tables.mix_parts,
+    tables.mix_parts, tables.exposures,
 )  # fmt: skip
 """Tables whose rows are about a paint but are not named by it."""
 

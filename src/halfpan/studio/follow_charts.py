@@ -14,6 +14,7 @@ from halfpan.collection.charts import ChartState
 from halfpan.core.arranging.newcomer import ChartOrder, Repaint, outdated, place_newcomers
 from halfpan.core.arranging.order import OrderRule, places
 from halfpan.core.chart.label import BoxLabel
+from halfpan.core.chart.light_sheet import KIND as LIGHT
 from halfpan.core.chart.sheet import Box, Chart
 from halfpan.core.paint.paint import Paint
 from halfpan.studio.follow_tin import SEATS, Moved, moved_boxes
@@ -170,7 +171,8 @@ def _newcomers(
     }
     made = {one.chart: one.made for one in states if one.chart in ordered}
     since = paints.added_since(db, min(made.values())) if made else {}
-    on_charts = {box.paint for chart in kept.values() for page in chart.pages for box in page.boxes}
+    charted = [chart for chart in kept.values() if chart.kind != LIGHT]
+    on_charts = {box.paint for chart in charted for page in chart.pages for box in page.boxes}
     new = {paint: added for paint, added in since.items() if paint not in on_charts}
     if not new:
         return came
