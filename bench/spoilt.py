@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import argparse
 import pickle
+import re
 import sys
 import traceback
 from collections import Counter
@@ -97,6 +98,11 @@ def read(seed: int) -> Outcome:
     return Outcome(faults, misplaced=misplaced, entries=entries, unread=unread)
 
 
+def of_any_box(reason: str) -> str:
+    """Return a reason for a box unread without the box's name, so that like ones can be counted."""
+    return re.sub(r" box \S+\.$", " a box.", reason)
+
+
 def tell(outcomes: dict) -> None:
     """Print the tables of some outcomes."""
     done = [one for one in outcomes.values() if not one.crashed]
@@ -121,9 +127,7 @@ def tell(outcomes: dict) -> None:
         theirs = Counter(f for one in lost if one.refused == reason for f in one.faults).most_common(4)
         print(f"| {reason} | {count} | {', '.join(f'{f} {n}' for f, n in theirs)} |")
     print("\n| reason for a box unread | boxes |\n|---|---|")
-    for reason, count in Counter(
-        " ".join(r.split(" box ")[:1]) for o in done for r in o.unread
-    ).most_common():
+    for reason, count in Counter(of_any_box(r) for o in done for r in o.unread).most_common():
         print(f"| {reason} | {count} |")
 
 
