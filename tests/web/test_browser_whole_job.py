@@ -302,6 +302,7 @@ def test_the_whole_job_from_an_empty_studio_to_a_lid_card(served_empty, visit, t
     page = visit(served_empty.url, way.size, **way.context)
     hand = way(page)
     page.add_init_script(SAID)
+    page.on("filechooser", lambda _: None)  # asked for late, a key may come before it
     page.goto(served_empty.url)
     looked_at(page)
     add_the_list(page, hand)

@@ -67,13 +67,6 @@ function keys(event) {
   }
 }
 
-/** Open a file field by Enter as by Space; some browsers would send the unfinished form instead. */
-function openByEnter(event) {
-  if (event.key !== "Enter" || !event.target.matches("input[type=file]")) return;
-  event.preventDefault();
-  event.target.click();
-}
-
 function undo() {
   const form = document.createElement("form");
   form.method = "post";
@@ -89,7 +82,6 @@ function undo() {
 
 document.querySelectorAll("form[data-choices]").forEach(choose);
 document.querySelectorAll("[data-keep]").forEach(keepTyped);
-document.addEventListener("keydown", openByEnter);
 document.addEventListener("keydown", keys);
 for (const button of document.querySelectorAll("[data-keys]")) {
   button.hidden = false;

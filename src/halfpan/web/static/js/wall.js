@@ -28,7 +28,7 @@ async function narrow() {
   if (turn !== asked) return;
   const shown = new Set(found.paints);
   for (const [paint, place] of byId) place.hidden = !shown.has(paint);
-  for (const part of wall.querySelectorAll(".strip, .group, tbody"))
+  for (const part of wall.querySelectorAll(":is(.strip, .group, tbody)"))
     part.hidden = !part.querySelector("[data-paint]:not([hidden])");
   for (const count of form.querySelectorAll("[data-count]"))
     count.textContent = found.counts[count.dataset.count].toLocaleString(document.documentElement.lang);
