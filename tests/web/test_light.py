@@ -122,9 +122,19 @@ def test_it_is_put_right_and_ended(window):
 
 def test_the_paint_itself_shows_the_window_test_as_its_proof(window, hung_once):
     paint = hung_once[1].chart.pages[0].boxes[0].paint
-    assert re.search(
-        r'class="v-proof">(fades|changed): [^<]+window test, 90 days', window.get(f"/paints/{paint}").text
-    )
+    text = window.get(f"/paints/{paint}").text
+    assert re.search(r'class="v-proof">(fades|changed): [^<]+window test, 90 days', text)
+    assert 'href="/light/1"' in text
+    assert len(re.findall(r'class="doubt"', text)) == 4  # its own two strokes, two looks
+    other = hung_once[1].chart.pages[0].boxes[1].paint
+    assert "no sure change so far" in window.get(f"/paints/{other}").text
+
+
+def test_a_look_that_is_taken_back_is_off_the_page_of_the_paint_at_once(window, hung_once):
+    paint = hung_once[1].chart.pages[0].boxes[0].paint
+    assert "window test" in window.get(f"/paints/{paint}").text
+    window.change("/undo")
+    assert "in my window test, 90 days" not in window.get(f"/paints/{paint}").text
 
 
 @pytest.mark.browser

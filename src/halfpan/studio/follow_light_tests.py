@@ -125,6 +125,20 @@ def follow_light_test(studio: Studio, named: str, *, now: datetime) -> Followed:
         return _followed(db, light_tests.find(db, named), light_tests.exposures(db), now)
 
 
+def light_tests_of(studio: Studio, paint: str, *, now: datetime) -> tuple[Followed, ...]:
+    """Return the light tests in which a paint was looked at, each with its strips of this paint alone.
+
+    Parameters
+    ----------
+    paint : its id
+    """
+    with studio.look() as db:
+        exposures = [one for one in light_tests.exposures(db) if one.paint == paint]
+        seen = {one.light_test for one in exposures}
+        tests = [test for test in light_tests.listed(db) if test.id in seen] if seen else []
+        return tuple(_followed(db, test, exposures, now) for test in tests)
+
+
 def due_now(studio: Studio, *, now: datetime) -> Due:
     """Return the tests to look at now, and the owned paints to test first: doubtful ones, then silence."""
     with studio.look() as db:

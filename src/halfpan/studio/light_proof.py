@@ -29,21 +29,33 @@ class Strip:
     box, paint : where and of what; no paint where the box is for none
     strength : ``full`` or ``thin``
     looks : one a photo, by day; the start is a look without change
-    kept, exposed : the colours at the last look
-    kept_changed : how the covered half differs from its own first reading, where that is sure
     blue_wool : the reference that had changed as much, the latest noted
-    last : the exposures of the last look
+    first, last : the first look and the last
     """
 
     box: str
     paint: str | None
     strength: str
     looks: tuple[Look, ...]
-    kept: Lab
-    exposed: Lab
-    kept_changed: Change | None
     blue_wool: int | None
+    first: Exposure
     last: Exposure
+
+    @property
+    def kept(self) -> Lab:
+        """The colour of the covered half at the last look."""
+        return self.last.kept.reading.lab
+
+    @property
+    def exposed(self) -> Lab:
+        """The colour of the half in light at the last look."""
+        return self.last.exposed.reading.lab
+
+    @property
+    def kept_changed(self) -> Change | None:
+        """How the covered half differs from its own first reading, where that is sure."""
+        since = change(self.first.kept.reading, self.last.kept.reading)
+        return since if since.sure else None
 
     def says(self, test: LightTest) -> Said:
         """Return what the last look proves."""
@@ -75,17 +87,14 @@ def _strip(test: LightTest, strength: str, seen: list[Exposure]) -> Strip:
     first, last = ordered[0], ordered[-1]
     start = _halves(first) if days_of(test, first) == 0 else None
     looks = tuple(Look(days_of(test, one), fading(_halves(one), start)) for one in ordered)
-    since = change(first.kept.reading, last.kept.reading)
     wools = [one.blue_wool for one in ordered if one.blue_wool is not None]
     return Strip(
         box=last.box,
         paint=last.paint,
         strength=strength,
         looks=looks,
-        kept=last.kept.reading.lab,
-        exposed=last.exposed.reading.lab,
-        kept_changed=since if since.sure else None,
         blue_wool=wools[-1] if wools else None,
+        first=first,
         last=last,
     )
 

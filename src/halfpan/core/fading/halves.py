@@ -9,6 +9,7 @@ painter, ``docs/science/fading.md`` says how often they hold.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -75,6 +76,7 @@ class Fading:
         return self.delta_e_ab + self.within_ab
 
 
+@lru_cache(maxsize=8192)
 def fading(now: Halves, start: Halves | None = None) -> Fading:
     """Return what light changed between two halves of a wash.
 

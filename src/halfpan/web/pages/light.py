@@ -112,7 +112,7 @@ def one_test(request: Request, test: str, studio: AskedStudio, now: AskedNow) ->
     chart = found.test.chart or ""
     matter = {
         "seen": found,
-        "paints": _by_paint(found.strips),
+        "paints": by_paint(found.strips),
         "unseen": [one for one in found.paints if one.id not in {s.strip.paint for s in found.strips}],
         "printable": bool(chart) and pdf_of(studio, chart).exists(),
         "facings": FACINGS,
@@ -135,7 +135,7 @@ def end(test: str, studio: AskedStudio, now: AskedNow, ended: Annotated[str, For
     return done_at(f"/light/{kept.id}", studio)
 
 
-def _by_paint(strips: Sequence[StripSeen]) -> list[tuple[Paint | None, str, list[StripSeen], Markup]]:
+def by_paint(strips: Sequence[StripSeen]) -> list[tuple[Paint | None, str, list[StripSeen], Markup]]:
     """Gather the strokes of a box: its paint, its picture, the strokes, and their plot."""
     boxes: dict[str, list[StripSeen]] = {}
     for one in strips:

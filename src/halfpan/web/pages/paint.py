@@ -14,6 +14,7 @@ from halfpan.core.paint.reading import Lab
 from halfpan.core.paint.witness import WITNESSES
 from halfpan.files.words import say
 from halfpan.studio.correct_paint import correct_paint, remove_paint
+from halfpan.studio.follow_light_tests import light_tests_of
 from halfpan.studio.paint_history import paint_history
 from halfpan.studio.see_paint import PaintSeen, see_paint
 from halfpan.studio.wish import list_wishes
@@ -21,6 +22,7 @@ from halfpan.web.asked import AskedNow, AskedStudio, AskedWall
 from halfpan.web.drawing.colour import beyond_screens, fill_of
 from halfpan.web.drawing.path_plot import path_plot
 from halfpan.web.frame import show
+from halfpan.web.pages.light import by_paint
 from halfpan.web.pages.undo import done_at
 
 router = APIRouter(include_in_schema=False)
@@ -29,7 +31,7 @@ LATEST = 6
 
 
 @router.get("/paints/{paint}")
-def paint_page(request: Request, paint: str, studio: AskedStudio, wall: AskedWall) -> Response:
+def paint_page(request: Request, paint: str, studio: AskedStudio, wall: AskedWall, now: AskedNow) -> Response:
     """Show all that is known of one paint."""
     seen = see_paint(studio, paint, [one.painted for one in wall])
     matter = {
@@ -43,6 +45,7 @@ def paint_page(request: Request, paint: str, studio: AskedStudio, wall: AskedWal
         "wish": next((one for one in list_wishes(studio) if one.paint.id == seen.paint.id), None)
         if not seen.paint.owned
         else None,
+        "light": [(one, by_paint(one.strips)) for one in light_tests_of(studio, seen.paint.id, now=now)],
         "history": paint_history(studio, seen.paint.id),
         "latest": LATEST,
     }
