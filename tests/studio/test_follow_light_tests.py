@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from halfpan.collection import findings, light_tests
+from halfpan.collection import findings, light_tests, readings
 from halfpan.collection.light_tests import LightTest
 from halfpan.core.arranging.demands import Demands, conditions_of
 from halfpan.core.paint.finding import Finding
@@ -145,6 +145,13 @@ def test_a_day_can_be_told_for_a_photo_that_is_read_later(tmp_path):
     read_chart(studio, [sheet.shot(tmp_path, 30)], ReadWish(seen=date(2026, 3, 31)), now=at(200))
     assert follow_light_test(studio, "1", now=at(200)).looked == (30,)
     studio.close()
+
+
+def test_a_photo_of_another_chart_is_refused_where_a_light_test_is_asked_for(painted, now):
+    with pytest.raises(BadRequest, match="no sheet of a light test"):
+        read_chart(painted.studio, [painted.scan], ReadWish(light_only=True), now=now)
+    with painted.studio.look() as db:
+        assert readings.listed(db) == []
 
 
 def test_looks_fall_due_and_an_ended_test_is_left_in_peace(hung):

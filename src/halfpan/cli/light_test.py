@@ -113,7 +113,7 @@ def read(
     from halfpan.studio.measuring import ReadWish
     from halfpan.studio.read_chart import read_chart
 
-    wish = ReadWish(target=target, review=review, again=again, seen=on.date() if on else None)
+    wish = ReadWish(target=target, review=review, again=again, seen=_day(on), light_only=True)
     with opened(ctx) as studio, progress("reading"):
         found = read_chart(studio, photos, wish, now=now())
         test = follow_light_test(studio, found.chart, now=now())

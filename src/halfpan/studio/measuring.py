@@ -45,7 +45,8 @@ class ReadWish:
 
     ``blank`` is a picture of a blank sheet in the same light; ``review`` leaves every reading to be looked
     at; ``again`` reads photos anew that were read before; ``new_boxes`` keeps only boxes not read before.
-    ``seen`` is the day a strip of a light test looked like this, where it is not that of the photo.
+    ``seen`` is the day a strip of a light test looked like this, where it is not that of the photo, and
+    ``light_only`` refuses any other chart.
     """
 
     chart: str = ""
@@ -56,6 +57,7 @@ class ReadWish:
     again: bool = False
     new_boxes: bool = False
     seen: date | None = None
+    light_only: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -14,12 +14,12 @@ from pathlib import Path
 from sqlalchemy import Connection
 
 from halfpan import __version__
-from halfpan.collection import changes, page_reads, paints, readings, swatches
+from halfpan.collection import changes, light_tests, page_reads, paints, readings, swatches
 from halfpan.collection.page_reads import PageRead
 from halfpan.collection.readings import KeptReading
 from halfpan.collection.swatches import KeptSwatch
 from halfpan.core.paint.reading import Light, Unread
-from halfpan.errors import UnknownChart
+from halfpan.errors import BadRequest, UnknownChart
 from halfpan.files.originals import keep_original, sha256_of
 from halfpan.files.photo import open_pictures
 from halfpan.files.photo.picture import read_bytes
@@ -67,7 +67,7 @@ def read_chart(
 
     Raises
     ------
-    UnreadablePhoto, UnknownChart, UnreadableTable
+    UnreadablePhoto, UnknownChart, UnreadableTable, BadRequest
         In one sentence; nothing is kept then.
     """
     wish = wish or ReadWish()
@@ -78,6 +78,8 @@ def read_chart(
         new = [photo for photo in loaded if photo.sha256 not in known]
         pages = merge_pages([page for photo in new for page in _pages(db, photo, wish, tell)])
     chart = _only_chart([page.measured.chart.chart.chart for page in pages] + [read.chart for read in old])
+    if wish.light_only:
+        _check_hangs(studio, chart)
     if pages:
         tell("keeping the readings")
     numbers = list(dict.fromkeys(read.id for read in old))
@@ -110,6 +112,12 @@ def _only_chart(named: Sequence[str]) -> str:
             f"These photos show different charts ({', '.join(different)}); read one chart at a time."
         )
     return different[0]
+
+
+def _check_hangs(studio: Studio, chart: str) -> None:
+    with studio.look() as db:
+        if light_tests.of_chart(db, chart) is None:
+            raise BadRequest(f"Chart {chart} is no sheet of a light test; read it with `halfpan chart read`.")
 
 
 def _pages(
