@@ -6,6 +6,7 @@ they are taken as scanned at 300 dots an inch.
 
 from __future__ import annotations
 
+import argparse
 from pathlib import Path
 
 import cv2
@@ -22,7 +23,7 @@ from halfpan.files.photo import load_photo, open_pictures
 WASHES = Path(__file__).resolve().parents[2] / "shared" / "data" / "washes"
 NEARLY_BARE = "beige_white_02"
 DPI = 300
-SEEDS = (11, 12, 13)
+FIRST = 11
 
 
 def wash_light(path: Path) -> np.ndarray:
@@ -70,13 +71,13 @@ def texture_table() -> list[tuple[str, list[float], float, float]]:
     return sorted(rows, key=lambda row: row[1][0])
 
 
-def in_boxes(seed: int = 11) -> list[tuple[str, str, float, float, float, bool]]:
+def in_boxes(seed: int = 11) -> list[tuple[str, str, float, float, float, bool, float]]:
     """Washes laid into a printed chart, scanned and photographed; one row a box and picture.
 
     Returns
     -------
     (how, wash, distance of the masstone to the mean of the wash under its zone, radius, granulation, whether
-    no other wash is nearer)
+    no other wash is nearer, stated half width of the granulation)
     """
     from halfpan.demo.camera import photograph, simple_camera, simple_setting
     from halfpan.demo.painter import paint_sheet, paper_of
@@ -137,12 +138,13 @@ def in_boxes(seed: int = 11) -> list[tuple[str, str, float, float, float, bool]]
         sheet = (ruled.chart.sheet.width_mm, ruled.chart.sheet.height_mm)
         located = locate(picture.photo, code=False)
         read = measure_page(picture.photo, page, reference=reference, located=located, sheet=sheet)
-        grain = {s.box: s.granulation for s in read.swatches}
+        grain = {s.box: (s.granulation, s.granulation_within) for s in read.swatches}
         by_box = {r.box: r for r in read.readings if r.zone == "masstone"}
         for box in boxes:
             if box.box not in by_box or box.box not in truth:
                 continue
             reading = by_box[box.box]
+            value, within = (np.nan if v is None else v for v in grain.get(box.box, (None, None)))
             away = {b: float(delta_e_2000(np.array(reading.lab), lab)) for b, lab in truth.items()}
             rows_out.append(
                 (
@@ -150,8 +152,9 @@ def in_boxes(seed: int = 11) -> list[tuple[str, str, float, float, float, bool]]
                     names[box.box],
                     away[box.box],
                     reading.within_delta_e00,
-                    float(grain.get(box.box) or np.nan),
+                    float(value),
                     min(away, key=away.get) == box.box,
+                    float(within),
                 )
             )
     return rows_out
@@ -159,6 +162,9 @@ def in_boxes(seed: int = 11) -> list[tuple[str, str, float, float, float, bool]]
 
 def main() -> None:
     """Print the tables."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--sheets", type=int, default=3, help="sheets that the washes are laid into")
+    given = parser.parse_args()
     if not WASHES.is_dir():
         print("the scanned washes in ../shared/data/washes are absent: nothing to do")
         return
@@ -168,7 +174,7 @@ def main() -> None:
     for name, dpi, phone, uneven in texture_table():
         shown = " | ".join(f"{v:.4f}" for v in dpi)
         print(f"| {name} | {shown} | {phone:.4f} | {phone / dpi[0]:.2f} | {uneven:.3f} |")
-    rows = [(seed, *row) for seed in SEEDS for row in in_boxes(seed)]
+    rows = [(seed, *row) for seed in range(FIRST, FIRST + given.sheets) for row in in_boxes(seed)]
     print("\n| picture | boxes read | median dE00 | p90 | worst | inside radius | no other wash nearer |")
     print("|---|---|---|---|---|---|---|")
     for how in ("scan", "photo", "phone"):
@@ -179,7 +185,8 @@ def main() -> None:
             f"| {how} | {len(chosen)} | {np.median(miss):.2f} | {np.quantile(miss, 0.9):.2f} "
             f"| {miss.max():.2f} | {100 * inside:.0f} % | {sum(r[6] for r in chosen)} |"
         )
-    grain = {(seed, how, name): g for seed, how, name, _, _, g, _ in rows}
+    grain = {(seed, how, name): g for seed, how, name, _, _, g, _, _ in rows}
+    within = {(seed, how, name): w for seed, how, name, _, _, _, _, w in rows}
     print("\n| wash in its box | granulation by scan, median | photo / scan | phone / scan |")
     print("|---|---|---|---|")
     for name in dict.fromkeys(r[2] for r in rows):
@@ -187,8 +194,19 @@ def main() -> None:
         shown = [f"{np.median(scans):.4f}", *(spread_of(grain, how, name) for how in ("photo", "phone"))]
         print(f"| {name} | {' | '.join(shown)} |")
     for how in ("photo", "phone"):
-        ratios = np.array([g / grain[seed, "scan", n] for (seed, h, n), g in grain.items() if h == how])
-        print(f"\n{how}: {100 * np.mean(np.abs(ratios - 1) <= 0.15):.0f} % of {len(ratios)} within 15 %")
+        keys = [(seed, n) for seed, h, n in grain if h == how and np.isfinite(grain[seed, h, n])]
+        scans = np.array([grain[seed, "scan", n] for seed, n in keys])
+        values, widths = (np.array([of[seed, how, n] for seed, n in keys]) for of in (grain, within))
+        near, far = (np.mean(np.abs(values / scans - 1) <= share) for share in (0.15, 0.20))
+        both = np.hypot(widths, [within[seed, "scan", n] for seed, n in keys])
+        print(
+            f"\n{how}: {len(keys)} of {sum(h == how for _, h, _ in grain)} have a figure, "
+            f"{100 * near:.0f} % of them within 15 %, {100 * far:.0f} % within 20 %, "
+            f"from {np.min(values / scans):.2f} to {np.max(values / scans):.2f}; inside the stated half "
+            f"width {100 * np.mean(np.abs(values - scans) <= widths):.0f} % (a share of "
+            f"{np.median(widths / values):.2f} of the figure), inside those of both "
+            f"{100 * np.mean(np.abs(values - scans) <= both):.0f} %"
+        )
 
 
 def spread_of(grain: dict, how: str, name: str) -> str:

@@ -117,6 +117,21 @@ def test_what_is_too_small_or_too_coarse_is_unknown():
     assert texture_of(noise(), 2.0).granulation is None
 
 
+@pytest.mark.parametrize("blur", [0.08, 0.14])
+def test_a_blur_that_is_known_does_not_smooth_the_grain(blur):
+    """Blurs add in quadrature, so one that is known is left out of the one that is put in."""
+    sharp = noise(size=2.5)
+    soft = cv2.GaussianBlur(sharp, (0, 0), blur * 12.0)
+    assert texture_of(soft, 12.0).granulation < 0.97 * texture_of(sharp, 12.0).granulation
+    known = texture_of(soft, 12.0, blur_mm=blur).granulation
+    assert known == pytest.approx(texture_of(sharp, 12.0).granulation, rel=0.015)
+
+
+def test_a_picture_softer_than_the_finest_grain_leaves_it_unknown():
+    assert texture_of(noise(), 12.0, blur_mm=0.26).granulation is None
+    assert bare_texture(noise(), 12.0, blur_mm=0.26) is None
+
+
 def test_two_paints_that_part_company_show_as_separation():
     rng = np.random.default_rng(4)
     first = cv2.GaussianBlur(rng.normal(0, 1, (360, 360)), (0, 0), 6)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cv2
 import numpy as np
 
 from halfpan.core.measuring.light import bare_squares
@@ -21,6 +22,22 @@ def test_a_grainy_wash_reads_rougher_than_a_flat_one(page, colours):
 
 def test_a_picture_too_coarse_for_grain_leaves_it_unknown(page, colours):
     read = measure_page(shoot(paint(page, list(colours), dpi=70), noise=0.5), page)
+    assert {s.granulation for s in read.swatches} == {None}
+
+
+def test_grain_is_the_same_in_a_sharp_and_in_a_softer_picture(page, colours):
+    sheet = cv2.GaussianBlur(paint(page, list(colours), dpi=200, grain=0.4), (0, 0), 1.0)
+    sharp, soft = (
+        {s.box: s.granulation for s in measure_page(shoot(sheet, noise=0.3, blur=blur), page).swatches}
+        for blur in (0.0, 1.2)
+    )
+    ratios = [soft[box] / sharp[box] for box in soft.keys() & sharp.keys()]
+    assert len(ratios) >= 10
+    assert np.abs(np.log(ratios)).max() < 0.08
+
+
+def test_a_blurred_picture_leaves_grain_unknown(page, colours):
+    read = measure_page(shoot(paint(page, list(colours), dpi=200, grain=0.25), noise=0.3, blur=2.2), page)
     assert {s.granulation for s in read.swatches} == {None}
 
 

@@ -91,6 +91,7 @@ class Response:
         sheet, and the veil over them
     patch_middle : array, shape (2,), mm, the point that the slopes are taken about
     beside : the veil over a target beside the sheet, where there was one
+    left : array, shape (n,), what the fit leaves of the ln Y of the anchors (known less read); None without
     """
 
     mean: Array
@@ -103,6 +104,7 @@ class Response:
     patch_light: Array | None = None
     patch_middle: Array | None = None
     beside: Beside | None = None
+    left: Array | None = None
 
 
 def usual_prior(paper: Lab | None = None, *, device: Response | None = None) -> Prior:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Collection
 import numpy as np
 from numpy.typing import NDArray
 
+from halfpan.core.colour.spaces import lab_to_xyz
 from halfpan.core.measuring.fit import fit
 from halfpan.core.measuring.misfit import bentness, misfit_of, shown
 from halfpan.core.measuring.patches import Patches
@@ -110,7 +111,12 @@ def fit_response(
         patch_light=mean[GAIN.start : VEIL.stop],
         patch_middle=middle,
         beside=_veil_beside(mean, posterior, middle) if off_sheet else None,
+        left=np.log(_luminance(lab) / _luminance(foretell(mean))),
     )
+
+
+def _luminance(lab: Array) -> Array:
+    return np.maximum(lab_to_xyz(lab)[:, 1], 1e-4)
 
 
 def _with_patch_light(prior: Prior, light_doubt: float, tint_doubt: float) -> Array:

@@ -12,7 +12,7 @@ References
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -74,13 +74,15 @@ class Bare:
     whole: float = 0.0
 
 
-def bare_texture(paper: Array, pixels_per_mm: float) -> Bare | None:
+def bare_texture(paper: Array, pixels_per_mm: float, blur_mm: float = 0.0) -> Bare | None:
     """Judge a piece of bare paper, shape (rows, cols, 3), as ``texture_of`` does a wash; None as there."""
-    band = grain_band(paper, pixels_per_mm)
+    band = grain_band(paper, pixels_per_mm, blur_mm)
     return None if band is None else Bare(rms(band), *(_parted(paper, pixels_per_mm) or (0.0, 0.0)))
 
 
-def texture_of(piece: Array, pixels_per_mm: float, paper: Bare | None = None) -> Texture:
+def texture_of(
+    piece: Array, pixels_per_mm: float, paper: Bare | None = None, blur_mm: float = 0.0
+) -> Texture:
     """Judge the texture of a painted zone.
 
     Parameters
@@ -89,13 +91,14 @@ def texture_of(piece: Array, pixels_per_mm: float, paper: Bare | None = None) ->
         eye's primaries where they are known, since what a camera mixes up moves the grain by a tenth
     pixels_per_mm : of the piece
     paper : what bare paper near by shows at the same scale, if there is any
+    blur_mm : the picture's own blur, a standard deviation, where it is known (``softness``)
 
     Returns
     -------
-    Texture; granulation is None where the zone is narrower than 4 mm inside its edges, or the picture coarser
-    than 3 pixels a millimetre.
+    Texture; granulation is None where the zone is narrower than 4 mm inside its edges, the picture coarser
+    than 3 pixels a millimetre, or softer than the finest grain that counts.
     """
-    band = grain_band(piece, pixels_per_mm)
+    band = grain_band(piece, pixels_per_mm, blur_mm)
     if band is None:
         return Texture()
     own = rms(band)
@@ -117,17 +120,38 @@ def texture_of(piece: Array, pixels_per_mm: float, paper: Bare | None = None) ->
     )
 
 
-def grain_band(piece: Array, pixels_per_mm: float) -> Array | None:
-    """Logarithm of luminance between the two ends of the grain's band; None where too small or too coarse.
+def steeper(texture: Texture, times: float, doubt: float) -> Texture:
+    """Return a texture whose logarithms are so many times greater, and that in doubt by an SD."""
+
+    def wider(value: float | None, within: float | None) -> float | None:
+        return (
+            None if value is None or within is None else float(np.hypot(times * within, 1.96 * doubt * value))
+        )
+
+    def greater(value: float | None) -> float | None:
+        return None if value is None else times * value
+
+    return replace(
+        texture,
+        granulation=greater(texture.granulation),
+        granulation_within=wider(texture.granulation, texture.granulation_within),
+        unevenness=greater(texture.unevenness),
+        unevenness_within=wider(texture.unevenness, texture.unevenness_within),
+    )
+
+
+def grain_band(piece: Array, pixels_per_mm: float, blur_mm: float = 0.0) -> Array | None:
+    """Logarithm of luminance between the two ends of the grain's band; None where too small, coarse or soft.
 
     Finer pictures are averaged down to 6 pixels a millimetre first, and the blur is widened to 0.25 mm with
-    the pixel's own width taken off in quadrature, so that the resolution of a scan matters little.
+    the picture's own and the pixel's width taken off in quadrature, so that the resolution of a scan and the
+    sharpness of a camera matter little.
     """
-    if pixels_per_mm < 3.0:
+    if pixels_per_mm < 3.0 or blur_mm >= FINE_MM:
         return None
     small, scale = _to_scale(piece, pixels_per_mm)
     level = np.maximum(small @ LUMINANCE, 1e-4)
-    fine = float(np.sqrt(max(0.0, (FINE_MM * scale) ** 2 - PIXEL_SD**2)))
+    fine = float(np.sqrt(max(0.0, (FINE_MM**2 - blur_mm**2) * scale**2 - PIXEL_SD**2)))
     band = np.log(_blurred(level, fine)) - np.log(_blurred(level, COARSE_MM * scale))
     edge = round(EDGE_MM * scale)
     inner = band[edge : band.shape[0] - edge, edge : band.shape[1] - edge]
