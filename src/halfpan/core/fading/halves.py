@@ -26,7 +26,7 @@ BY_DISTANCE = 0.06
 """By how much the doubt of a difference grows with it, for each unit of the readings' own radius: what is in
 doubt about the light and the camera moves unlike colours differently."""
 
-UNEVEN = 0.85
+UNEVEN = 1.1
 """How far two halves of one wash are apart before any light, CIEDE2000; where that was not read."""
 
 BEYOND, SWALLOWED = "beyond what the picture can hold", 2.0
