@@ -116,7 +116,7 @@ def test_a_slider_moves_its_number_and_the_prediction_follows(accepted, served, 
         page.keyboard.press("ArrowRight")
     expect(page.locator(".band .middle .num")).not_to_have_text(before)
     assert page.locator("[data-parts]").first.input_value() == "5"
-    assert "parts=5" in page.url
+    page.wait_for_url("**parts=5**")  # the address follows the last step, not each
     expect(page.locator("[data-mix-says]")).to_contain_text("5 parts of")
     page.get_by_label("What you call it").fill("Harbour grey")
     page.get_by_role("button", name="Note it").click()
