@@ -18,6 +18,7 @@ import numpy as np
 import pypdfium2 as pdfium
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Error as PlaywrightError
 from playwright.sync_api import Locator, Page, expect
 
 from halfpan.collection import charts
@@ -68,11 +69,13 @@ CARRY = """([data, name]) => {
   carrier.items.add(new File([bytes], name, { type: "image/jpeg" }));
   return carrier;
 }"""
-SAID = """addEventListener("DOMContentLoaded", () => {
+NOTED = """addEventListener("DOMContentLoaded", () => {
   const words = document.querySelector("[data-job-words]");
   const note = () => (sessionStorage.said = (sessionStorage.said ?? "") + words.textContent + "\\n");
   if (words) new MutationObserver(note).observe(words, { childList: true });
-});"""
+});
+const tap = () => (sessionStorage.taps = 1 + Number(sessionStorage.taps ?? 0));
+addEventListener("click", tap, true);"""
 MEAN = """async ([url, x, y, width, height]) => {
   const picture = await createImageBitmap(await (await fetch(url)).blob());
   const canvas = new OffscreenCanvas(picture.width, picture.height);
@@ -138,7 +141,23 @@ class Finger(Mouse):
     context = MappingProxyType({"has_touch": True, "is_mobile": True})
 
     def press(self, target: Locator) -> None:
-        target.tap()
+        """Tap; where the computer was so busy that the touch became a long press, tap again as people do."""
+        for _ in range(3):
+            before = self._taps()
+            target.tap()
+            for _ in range(50):
+                if self._taps() > before:
+                    return
+                self.page.wait_for_timeout(100)
+        raise AssertionError("three touches were no tap")
+
+    def _taps(self) -> int:
+        """Return how many taps the pages have seen, whichever of them is there by now."""
+        while True:
+            try:
+                return int(self.page.evaluate("sessionStorage.taps ?? 0"))
+            except PlaywrightError:  # one page goes, the next comes
+                self.page.wait_for_load_state()
 
     def give(self, target: Locator, photo: Path) -> None:
         with self.page.expect_file_chooser() as asked:
@@ -301,7 +320,7 @@ def fetched(page: Page, where: Path, press: Callable[[], None]):
 def test_the_whole_job_from_an_empty_studio_to_a_lid_card(served_empty, visit, tmp_path, way):  # noqa: F811
     page = visit(served_empty.url, way.size, **way.context)
     hand = way(page)
-    page.add_init_script(SAID)
+    page.add_init_script(NOTED)
     page.on("filechooser", lambda _: None)  # asked for late, a key may come before it
     page.goto(served_empty.url)
     looked_at(page)
