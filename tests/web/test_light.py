@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 
@@ -165,3 +166,18 @@ def test_a_test_is_begun_in_the_browser(served, visit):  # noqa: F811
     page.wait_for_url("**/light/1?did=*")
     assert page.get_by_role("heading", level=1).inner_text() == "Landing"
     assert page.get_by_role("link", name="Print the sheet").is_visible()
+
+
+if os.environ.get("HALFPAN_PICTURES"):
+
+    def test_pictures_of_a_light_test_for_the_documentation(hung_once, tmp_path, visit):
+        from .test_browser import keep_picture
+
+        shutil.copytree(hung_once[0], tmp_path / "studio")
+        for served in serve(tmp_path / "studio", clock=lambda: at(121)):
+            for size, scheme, more in ((WIDE, "light", ""), (WIDE, "dark", "-dark"), (NARROW, "light", "")):
+                page = visit(served.url, size, color_scheme=scheme)
+                for name, address in (("light-tests", "/light"), ("light-test", ADDRESSES[0])):
+                    page.goto(served.url + address)
+                    page.wait_for_load_state("networkidle")
+                    keep_picture(page, f"{name}-{size['width']}{more}")

@@ -43,10 +43,11 @@ def light_plot(name: str, courses: Sequence[tuple[str, Sequence[Look]]]) -> Mark
         What each stroke is called and its looks by day; the first is drawn filled, the second open.
     """
     field = _Field(courses)
-    parts = [*_grid(field), *_limits(field)]
+    limits, names = _limits(field)
+    parts = [*_grid(field), *limits]
     for k, (_, looks) in enumerate(courses):
         parts += _course(field, looks, filled=k == 0)
-    parts += _key(courses)
+    parts += [*names, *_key(courses)]
     label = say("light.plot_label", name=name, told="; ".join(_told(*course) for course in courses))
     view = f"0 0 {WIDTH:.0f} {HEIGHT:.0f}"
     return Markup('<svg viewBox="{}" role="img" aria-label="{}">{}</svg>').format(
@@ -109,14 +110,12 @@ def _grid(field: _Field) -> list[Markup]:
     return parts
 
 
-def _limits(field: _Field) -> list[Markup]:
-    """Draw the named limits across, the lower one named at the left, the other at the right."""
-    parts = []
+def _limits(field: _Field) -> tuple[list[Markup], list[Markup]]:
+    """Return the named limits as lines across, and their names: the lower one's at the left."""
+    lines, names = [], []
     for limit, key, anchor in zip(LIMITS, ("limit_seen", "limit_first"), ("start", "end"), strict=True):
         (x, y), (end, _) = field.at(0, limit), field.at(field.days, limit)
+        lines.append(segment(x, y, end, y, "limit"))
         told = say(f"light.{key}", limit=f"{limit:g}")
-        parts += [
-            segment(x, y, end, y, "limit"),
-            word(x + 9 if anchor == "start" else end, y - 5, told, anchor),
-        ]
-    return parts
+        names.append(word(x + 9 if anchor == "start" else end, y - 5, told, anchor))
+    return lines, names
