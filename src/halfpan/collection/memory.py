@@ -81,8 +81,10 @@ class Memory:
             if kept is None or kept.stamp != now:
                 if kept is not None and kept.stamp.count > now.count:  # somebody looked at a later moment
                     return read_all(db, noun)
-                kept = _Kept(now, _brought_up(db, noun, kept, now))
+                first, kept = kept is None, _Kept(now, _brought_up(db, noun, kept, now))
                 self._kept[noun.name] = kept
+                if first:
+                    gc.freeze()  # what is remembered is not looked through for rubbish at every question
             return kept.values
 
 
