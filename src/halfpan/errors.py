@@ -28,6 +28,10 @@ class UnreadableTable(HalfpanError):
     """A list or instrument file cannot be understood."""
 
 
+class Unwritable(HalfpanError):
+    """A file cannot be written where it was asked for."""
+
+
 class BadLayout(HalfpanError):
     """What was asked for does not fit on the sheet."""
 

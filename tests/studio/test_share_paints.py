@@ -15,7 +15,7 @@ from PIL import Image
 
 import halfpan
 from halfpan.core.paint.paint import Paint
-from halfpan.errors import BadRequest, UnknownChart
+from halfpan.errors import UnknownChart, Unwritable
 from halfpan.files.carried import smaller
 from halfpan.files.tables import parse_table
 from halfpan.studio.add_paints import add_paints
@@ -105,7 +105,7 @@ def test_a_chart_that_is_not_there_is_refused(stocked: Studio, now: datetime) ->
 
 
 def test_a_page_that_cannot_be_written_is_refused_in_a_sentence(tmp_path: Path) -> None:
-    with pytest.raises(BadRequest, match="cannot be written"):
+    with pytest.raises(Unwritable, match="cannot be written"):
         write_page(tmp_path / "absent" / "p.html", "page")
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path, PurePosixPath
 
 from halfpan.errors import StudioTrouble
+from halfpan.files.whole import why
 
 LIST = "checksums.json"
 FORM = 1
@@ -65,8 +66,9 @@ def verify_bundle(path: Path) -> dict[str, str]:
             for name, expected in sums.items():
                 if _sum_of(packed, name) != expected:
                     raise StudioTrouble(f"{path.name} is damaged: {name} is not what was backed up.")
+    except OSError as trouble:
+        raise StudioTrouble(f"{path} cannot be opened: {why(trouble)}.") from trouble
     except (
-        OSError,
         zipfile.BadZipFile,
         KeyError,
         ValueError,

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from halfpan.core.colour.spectra import BANDS, reflectance_to_lab
 from halfpan.errors import UnreadableTable
 from halfpan.files.upright import set_upright, stands_on_its_side, without_unit
+from halfpan.files.whole import read_whole
 
 Array = NDArray[np.float64]
 Part = tuple[str, float | None]
@@ -65,13 +66,7 @@ def read_measured(path: Path) -> MeasuredTable:
     UnreadableTable
         When the file cannot be opened or understood as a whole, or mixes measuring conditions.
     """
-    try:
-        if path.stat().st_size > MOST_BYTES:
-            raise UnreadableTable(f"{path.name} is larger than {MOST_BYTES // 1_000_000} MB.")
-        data = path.read_bytes()
-    except OSError as trouble:
-        raise UnreadableTable(f"{path.name} cannot be opened: {trouble.strerror or trouble}.") from trouble
-    return measured_from(data, path.name)
+    return measured_from(read_whole(path, MOST_BYTES, UnreadableTable, smaller="split it"), path.name)
 
 
 def measured_from(data: bytes, name: str) -> MeasuredTable:

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from halfpan.errors import UnreadableTable
+from halfpan.files.whole import read_whole
 
 MOST_BYTES = 50_000_000
 MOST_ROWS = 200_000
@@ -44,13 +45,7 @@ def read_table(path: Path) -> Table:
     UnreadableTable
         When the file is missing, too large, or neither text nor a workbook.
     """
-    try:
-        if path.stat().st_size > MOST_BYTES:
-            raise UnreadableTable(f"{path.name} is larger than {MOST_BYTES // 1_000_000} MB; split it.")
-        content = path.read_bytes()
-    except OSError as trouble:
-        raise UnreadableTable(f"{path} cannot be opened ({trouble.strerror}).") from trouble
-    return table_of(content, path.name)
+    return table_of(read_whole(path, MOST_BYTES, UnreadableTable, smaller="split it"), path.name)
 
 
 def table_of(content: bytes, name: str = "the list") -> Table:

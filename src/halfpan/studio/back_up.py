@@ -14,6 +14,7 @@ from halfpan import __version__
 from halfpan.collection.store import open_store
 from halfpan.errors import BadRequest, StudioTrouble
 from halfpan.files.bundle import unpack_bundle, write_bundle
+from halfpan.files.whole import why
 from halfpan.studio.studio import DATABASE, Studio
 
 
@@ -45,7 +46,7 @@ def back_up(studio: Studio, path: Path, *, now: datetime) -> int:
         try:
             return write_bundle(path, [(DATABASE, copy), *_originals(studio)], facts)
         except OSError as trouble:
-            raise StudioTrouble(f"{path} cannot be written ({trouble.strerror}).") from trouble
+            raise StudioTrouble(f"{path} cannot be written: {why(trouble)}.") from trouble
 
 
 def _originals(studio: Studio) -> Iterator[tuple[str, Path]]:

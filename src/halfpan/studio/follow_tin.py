@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -17,12 +16,11 @@ from halfpan.core.arranging.order import OrderRule, place
 from halfpan.core.chart.ink import ChartSheet
 from halfpan.core.chart.label import BoxLabel
 from halfpan.core.chart.layout import rule_swatch_chart
-from halfpan.core.chart.sheet import Chart, chart_to_dict
+from halfpan.core.chart.sheet import Chart
 from halfpan.core.chart.sizes import sheet_of
 from halfpan.core.chart.tin_sheet import CARD, rule_tin_sheet
 from halfpan.errors import BadRequest
-from halfpan.files.pdf import chart_pdf, text_width
-from halfpan.files.whole import write_whole
+from halfpan.files.pdf import text_width, write_chart
 from halfpan.studio.lay_tin import show_tin
 from halfpan.studio.painted_paints import painted_paints
 from halfpan.studio.pan_crops import pan_crops
@@ -173,10 +171,7 @@ def _keep(
     chart = replace(ruled.chart, extra={**ruled.chart.extra, SEATS: seats})
     with changes.noted(db, f"ruled the {chart.kind} {chart.chart} of {title}", now=now):
         charts.add(db, chart, now=now, title=title)
-    geometry = pdf.with_suffix(".json")
-    write_whole(pdf, chart_pdf(ruled, pictures))
-    write_whole(geometry, json.dumps(chart_to_dict(chart), ensure_ascii=False, indent=1).encode())
-    return chart, geometry
+    return chart, write_chart(pdf, ruled, chart, pictures)
 
 
 def _grid(chosen: Sequence[KeptTin], *, upside_down: bool) -> tuple[list[Cell], int]:

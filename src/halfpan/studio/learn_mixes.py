@@ -13,7 +13,7 @@ from halfpan.core.mixing.observation import Recipe
 from halfpan.core.mixing.prior import Prior
 from halfpan.core.mixing.strength import StrengthUnknown, strength_unknown
 from halfpan.core.mixing.trust import Suspicious, suspicious
-from halfpan.errors import NotLearnt
+from halfpan.errors import NotLearnt, Unwritable
 from halfpan.files.learnt import read_learnt, write_learnt
 from halfpan.studio.painted_films import painted_films
 from halfpan.studio.studio import Studio
@@ -50,7 +50,7 @@ def learnt_mixes(studio: Studio, db: Connection) -> Learnt:
     known = read_learnt(studio.worked_out(KEPT_AS), Prior())
     learnt = learn(films, unit=unit, known=known)
     if known is None or _marks(known) != _marks(learnt):
-        with suppress(OSError):  # a studio on a full or locked disk still answers
+        with suppress(Unwritable):  # a studio on a full or locked disk still answers
             write_learnt(studio.workings / KEPT_AS, learnt)
     return learnt
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
@@ -10,12 +9,11 @@ from pathlib import Path
 from halfpan.collection import changes, charts, paints
 from halfpan.core.chart.label import BoxLabel
 from halfpan.core.chart.mixes import MixLabel, rule_mix_chart
-from halfpan.core.chart.sheet import Chart, chart_to_dict
+from halfpan.core.chart.sheet import Chart
 from halfpan.core.chart.sizes import sheet_of
 from halfpan.core.mixing.observation import Wash
 from halfpan.core.paint.paint import Paint
-from halfpan.files.pdf import chart_pdf, text_width
-from halfpan.files.whole import write_whole
+from halfpan.files.pdf import text_width, write_chart
 from halfpan.studio.plan_mixes import BoxPlan, in_parts
 from halfpan.studio.rule_chart import new_chart_id
 from halfpan.studio.studio import Studio
@@ -46,11 +44,7 @@ def print_plan(
         )
         with changes.noted(db, f"ruled a sheet of mixes {ruled.chart.chart}", now=now):
             charts.add(db, ruled.chart, now=now, title="Mixes")
-        geometry = pdf.with_suffix(".json")
-        document = json.dumps(chart_to_dict(ruled.chart), ensure_ascii=False, indent=1)
-        write_whole(pdf, chart_pdf(ruled))
-        write_whole(geometry, document.encode())
-    return ruled.chart, geometry
+        return ruled.chart, write_chart(pdf, ruled, ruled.chart)
 
 
 def _mix(wash: Wash, by_id: dict[str, Paint]) -> MixLabel:

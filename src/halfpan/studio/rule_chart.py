@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import secrets
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -20,13 +19,12 @@ from halfpan.core.chart.layout import rule_swatch_chart
 from halfpan.core.chart.light_sheet import rule_light_chart
 from halfpan.core.chart.line import Line
 from halfpan.core.chart.mixes import MixLabel, rule_mix_chart
-from halfpan.core.chart.sheet import Chart, chart_to_dict
+from halfpan.core.chart.sheet import Chart
 from halfpan.core.chart.sizes import sheet_of
 from halfpan.core.chart.trials import TRIALS, rule_test_chart
 from halfpan.core.paint.paint import Paint
 from halfpan.errors import BadLayout, BadRequest
-from halfpan.files.pdf import chart_pdf, text_width, unprintable
-from halfpan.files.whole import write_whole
+from halfpan.files.pdf import text_width, unprintable, write_chart
 from halfpan.studio.find_paint import find_paint
 from halfpan.studio.mix_words import parts_in_words
 from halfpan.studio.painted_paints import painted_paints
@@ -223,8 +221,4 @@ def keep_ruled(
     paper = papers.find(db, wish.paper).id if wish.paper else None
     with changes.noted(db, f"ruled chart {sheet.chart.chart}", now=now, who=who):
         charts.add(db, sheet.chart, now=now, title=wish.title, paper=paper)
-    geometry = pdf.with_suffix(".json")
-    document = json.dumps(chart_to_dict(sheet.chart), ensure_ascii=False, indent=1)
-    write_whole(pdf, chart_pdf(sheet))
-    write_whole(geometry, document.encode())
-    return sheet.chart, geometry
+    return sheet.chart, write_chart(pdf, sheet, sheet.chart)

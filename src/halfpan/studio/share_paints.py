@@ -16,7 +16,7 @@ from halfpan.core.arranging.order import FAMILY_WORDS
 from halfpan.core.chart.trials import TRIALS
 from halfpan.core.paint.index import pigment
 from halfpan.core.paint.paint import Paint
-from halfpan.errors import BadRequest, UnreadablePhoto
+from halfpan.errors import UnreadablePhoto
 from halfpan.files.carried import Entry, Group, ListedPage, listed_html, smaller, table_html
 from halfpan.files.whole import write_whole
 from halfpan.files.words import say
@@ -103,17 +103,8 @@ def share_table(studio: Studio, chart: str, *, now: datetime) -> str:
 
 
 def write_page(path: Path, page: str) -> None:
-    """Write a page where it was asked for, whole or not at all.
-
-    Raises
-    ------
-    BadRequest
-        When nothing can be written there.
-    """
-    try:
-        write_whole(path, page.encode())
-    except OSError as trouble:
-        raise BadRequest(f"{path} cannot be written: {trouble.strerror or trouble}.") from trouble
+    """Write a page where it was asked for, whole or not at all."""
+    write_whole(path, page.encode())
 
 
 def _on_wall(studio: Studio, one: WallPaint, width: int) -> Entry:

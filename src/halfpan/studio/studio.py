@@ -14,6 +14,7 @@ from halfpan.collection.memory import MEMORY, Memory
 from halfpan.collection.rows import UNNOTED
 from halfpan.collection.store import open_store
 from halfpan.errors import StudioTrouble
+from halfpan.files.whole import why
 
 DATABASE = "halfpan.db"
 
@@ -89,7 +90,7 @@ def open_studio(folder: Path | None = None, *, workings: Path | None = None) -> 
         (folder / "photos").mkdir(parents=True, exist_ok=True)
     except OSError as trouble:
         raise StudioTrouble(
-            f"The studio folder {folder} cannot be made ({trouble.strerror}). Name another with --studio."
+            f"The studio folder {folder} cannot be made: {why(trouble)}. Name another with --studio."
         ) from trouble
     address = os.environ.get("HALFPAN_DATABASE") or f"sqlite:///{folder / DATABASE}"
     return Studio(folder, open_store(address), workings or folder)

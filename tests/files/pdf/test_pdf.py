@@ -15,7 +15,8 @@ from halfpan.core.chart.sizes import sheet_of
 from halfpan.core.chart.tin_sheet import rule_tin_sheet
 from halfpan.core.chart.trials import rule_test_chart
 from halfpan.core.paint.tin import tin_of_rows
-from halfpan.files.pdf import chart_pdf, page_picture, text_width, unprintable, write_chart_pdf
+from halfpan.errors import Unwritable
+from halfpan.files.pdf import chart_pdf, page_picture, text_width, unprintable, write_chart
 
 SHEETS = ["A5", "A4", "A4 landscape", "A3", "A3 landscape", "A2", "Letter", "Quarter Imperial", "250x350"]
 
@@ -135,11 +136,13 @@ def test_several_pages_each_say_which_they_are():
 
 def test_a_file_is_whole_or_not_there(tmp_path):
     path = tmp_path / "chart.pdf"
-    write_chart_pdf(ruled(), path)
+    write_chart(path, ruled(), ruled().chart)
     assert path.read_bytes() == chart_pdf(ruled())
-    with pytest.raises(OSError):
-        write_chart_pdf(ruled(), tmp_path / "absent" / "chart.pdf")
-    assert [p.name for p in tmp_path.iterdir()] == ["chart.pdf"]
+    with pytest.raises(Unwritable, match="there is no such file or folder"):
+        write_chart(tmp_path / "absent" / "chart.pdf", ruled(), ruled().chart)
+    with pytest.raises(Unwritable, match=r"end the name of the print in \.pdf"):
+        write_chart(tmp_path / "chart.json", ruled(), ruled().chart)
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["chart.json", "chart.pdf"]
 
 
 LETTERS = st.characters(

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
+import json
 from collections.abc import Mapping, Sequence
 from io import BytesIO
 from pathlib import Path
@@ -14,8 +13,10 @@ from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
 from halfpan.core.chart.ink import POINT, ChartSheet, Fill, Frame, Ink, Picture, Rule, Words
-from halfpan.core.chart.sheet import Rect
+from halfpan.core.chart.sheet import Chart, Rect, chart_to_dict
+from halfpan.errors import Unwritable
 from halfpan.files.pdf.fonts import font_name, register_fonts
+from halfpan.files.whole import write_whole
 
 DASH, SPACE = 1.0, 0.8
 """Wished lengths of a dash and of the space after it, mm; stretched so that every corner is a dash."""
@@ -49,22 +50,22 @@ def chart_pdf(sheet: ChartSheet, pictures: Mapping[str, bytes] = MappingProxyTyp
     return written.getvalue()
 
 
-def write_chart_pdf(
-    sheet: ChartSheet, path: Path, pictures: Mapping[str, bytes] = MappingProxyType({})
-) -> None:
-    """Write the PDF document of a chart; the file is whole or not there at all."""
-    document = chart_pdf(sheet, pictures)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
-    try:
-        with os.fdopen(handle, "wb") as part:
-            part.write(document)
-            part.flush()
-            os.fsync(part.fileno())
-        Path(name).chmod(0o644)
-        Path(name).replace(path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+def write_chart(
+    pdf: Path, sheet: ChartSheet, chart: Chart, pictures: Mapping[str, bytes] = MappingProxyType({})
+) -> Path:
+    """Write a chart's PDF and, beside it, its geometry as ``.json``; return the path of the geometry.
+
+    Raises
+    ------
+    Unwritable
+        When either cannot be written, or the PDF was to have the geometry's own name.
+    """
+    geometry = pdf.with_suffix(".json")
+    if geometry == pdf:
+        raise Unwritable(f"{pdf} is the name of the chart's geometry; end the name of the print in .pdf.")
+    write_whole(pdf, chart_pdf(sheet, pictures))
+    write_whole(geometry, json.dumps(chart_to_dict(chart), ensure_ascii=False, indent=1).encode())
+    return geometry
 
 
 def _draw_page(canvas: Any, ink: Sequence[Ink], height_mm: float, pictures: Mapping[str, bytes]) -> None:

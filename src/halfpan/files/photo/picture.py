@@ -13,6 +13,7 @@ from pathlib import Path
 from halfpan.core.measuring.photo import Photo
 from halfpan.errors import UnreadablePhoto
 from halfpan.files.photo.taken import Taken
+from halfpan.files.whole import read_whole
 
 MOST_BYTES = 600_000_000
 MOST_PIXELS = 150_000_000  # an A4 sheet at 1200 dots an inch
@@ -43,14 +44,7 @@ def load_photo(path: Path, page: int = 1) -> Photo:
 
 def read_bytes(path: Path) -> bytes:
     """Return the bytes of a picture file, or refuse in one sentence."""
-    try:
-        if path.stat().st_size > MOST_BYTES:
-            raise UnreadablePhoto(
-                f"{path.name} is larger than {MOST_BYTES // 1_000_000} MB; scan it at 600 dots an inch."
-            )
-        return path.read_bytes()
-    except OSError as trouble:
-        raise UnreadablePhoto(f"{path.name} cannot be opened: {trouble.strerror or trouble}.") from trouble
+    return read_whole(path, MOST_BYTES, UnreadablePhoto, smaller="scan it at 600 dots an inch")
 
 
 def open_pictures(data: bytes, name: str) -> tuple[Picture, ...]:
