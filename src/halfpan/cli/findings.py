@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date
 from typing import Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text
+from halfpan.cli.frame import AsJson, day, now, opened, put_json, put_table, put_text
 
 app = typer.Typer(help="Findings: what you saw by eye, dated.", no_args_is_help=True)
 
@@ -22,7 +22,7 @@ def add(
     scale: Annotated[str, typer.Option(help="The scale and its direction: “0 to 5, 5 stains most”.")] = "",
     paper: Annotated[str, typer.Option(help="The paper it was seen on.")] = "",
     seen: Annotated[
-        datetime | None, typer.Option(formats=["%Y-%m-%d"], help="The day; today if none.")
+        date | None, typer.Option(metavar="DAY", parser=day, help="The day; today if none.")
     ] = None,
     note: Annotated[str, typer.Option()] = "",
 ) -> None:
@@ -30,7 +30,7 @@ def add(
     from halfpan.core.paint.finding import Finding
     from halfpan.studio.keep_finding import keep_finding
 
-    finding = Finding(quality, value, scale, paper, seen.date() if seen else None, note)
+    finding = Finding(quality, value, scale, paper, seen, note)
     with opened(ctx) as studio:
         about = keep_finding(studio, paint, finding, now=now())
     put_text(f"Kept for {about.name}: {quality}, {value}.")

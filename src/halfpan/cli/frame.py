@@ -10,7 +10,7 @@ import os
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -38,6 +38,14 @@ def opened(ctx: typer.Context) -> Iterator[Studio]:
 def now() -> datetime:
     """Return the time of day; use cases get it handed in."""
     return datetime.now(UTC)
+
+
+def day(text: str) -> date:
+    """Return the day that was typed; for the ``parser`` of an option."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise typer.BadParameter(f"“{text}” is no day; write it like 2026-03-01") from None
 
 
 def say(text: str) -> None:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
 from halfpan.cli.chart_reading import show_read
-from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table, put_text
+from halfpan.cli.frame import AsJson, day, now, opened, progress, put_json, put_table, put_text
 from halfpan.cli.light_answers import counted, put_remark, put_test
 
 if TYPE_CHECKING:
@@ -21,7 +21,6 @@ app = typer.Typer(
 )
 
 Name = Annotated[str, typer.Argument(metavar="NAME", help="The test's name or number.")]
-DAYS = ["%Y-%m-%d"]
 Place = Annotated[str | None, typer.Option(help="Where it hangs.")]
 Facing = Annotated[str | None, typer.Option(help="Which way the window faces: south, north-east, …")]
 Glass = Annotated[str | None, typer.Option(help="What lies over it: plain window glass, …")]
@@ -44,7 +43,8 @@ def start(
         "light-test.pdf"
     ),
     on: Annotated[
-        datetime | None, typer.Option(formats=DAYS, help="The day it goes into the window; today if none.")
+        date | None,
+        typer.Option(metavar="DAY", parser=day, help="The day it goes into the window; today if none."),
     ] = None,
     place: Place = None,
     facing: Facing = None,
@@ -65,7 +65,7 @@ def start(
 
     test = LightTest(
         name,
-        on.date() if on else now().date(),
+        on or now().date(),
         place=place or "",
         facing=facing or "",
         glass=glass or "",
@@ -97,8 +97,10 @@ def read(
     photos: Annotated[list[Path], typer.Argument(metavar="PHOTO...", help="Photos of the uncovered sheet.")],
     *,
     on: Annotated[
-        datetime | None,
-        typer.Option(formats=DAYS, help="The day it looked like this, if the photo's own date is not it."),
+        date | None,
+        typer.Option(
+            metavar="DAY", parser=day, help="The day it looked like this, if the photo's own date is not it."
+        ),
     ] = None,
     target: Annotated[
         str, typer.Option(help="found: use a 24-patch target if one is seen; none; or a file of its colours.")
@@ -113,7 +115,7 @@ def read(
     from halfpan.studio.measuring import ReadWish
     from halfpan.studio.read_chart import read_chart
 
-    wish = ReadWish(target=target, review=review, again=again, seen=_day(on), light_only=True)
+    wish = ReadWish(target=target, review=review, again=again, seen=on, light_only=True)
     with opened(ctx) as studio, progress("reading"):
         found = read_chart(studio, photos, wish, now=now())
         test = follow_light_test(studio, found.chart, now=now())
@@ -200,7 +202,7 @@ def correct(
     name: Name,
     *,
     on: Annotated[
-        datetime | None, typer.Option(formats=DAYS, help="The day it went into the window.")
+        date | None, typer.Option(metavar="DAY", parser=day, help="The day it went into the window.")
     ] = None,
     place: Place = None,
     facing: Facing = None,
@@ -214,7 +216,7 @@ def correct(
     from halfpan.studio.hang_strip import correct_strip, days_to_look
 
     given: dict[str, Any] = {
-        "started": on.date() if on else None,
+        "started": on,
         "place": place,
         "facing": facing,
         "glass": glass,
@@ -226,7 +228,7 @@ def correct(
     values = {key: value for key, value in given.items() if value is not None}
     with opened(ctx) as studio:
         test = correct_strip(studio, name, now=now(), **values)
-    put_text(f"Light test {test.name}: {', '.join(values) or 'nothing'} noted.")
+    put_text(f"Light test {test.name}: {', '.join(values)} noted.")
 
 
 @app.command("end")
@@ -235,14 +237,15 @@ def end(
     name: Name,
     *,
     on: Annotated[
-        datetime | None, typer.Option(formats=DAYS, help="The day it came out of the window; today if none.")
+        date | None,
+        typer.Option(metavar="DAY", parser=day, help="The day it came out of the window; today if none."),
     ] = None,
 ) -> None:
     """End a light test: the sheet was taken out of the window."""
     from halfpan.studio.hang_strip import end_strip
 
     with opened(ctx) as studio:
-        test = end_strip(studio, name, _day(on), now=now())
+        test = end_strip(studio, name, on, now=now())
     put_text(f"Light test {test.name} ended; what it showed stays.")
 
 
@@ -264,7 +267,3 @@ def wool(
     put_text(
         f"{meant.name} changed as much as blue wool {number} ({sensitivity(number)} sensitivity to light)."
     )
-
-
-def _day(on: datetime | None) -> date | None:
-    return on.date() if on else None

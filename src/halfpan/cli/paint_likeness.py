@@ -89,7 +89,9 @@ def substitute(
     granulating: Annotated[bool | None, typer.Option("--granulating/--smooth")] = None,
     lasting: Annotated[bool | None, typer.Option("--lasting", help="Holds in light.")] = None,
     single: Annotated[bool | None, typer.Option("--single/--mixed", help="Single-pigment, or not.")] = None,
-    without: Annotated[list[str] | None, typer.Option(help="Not containing this, such as cadmium.")] = None,
+    without: Annotated[
+        list[str] | None, typer.Option(metavar="SUBSTANCE|CODE", help="Such as cadmium, cobalt, PR108.")
+    ] = None,
     maker: Annotated[str, typer.Option()] = "",
     by: Annotated[str, typer.Option(help="The witness to ask: label, literature or proof.")] = "",
     count: Annotated[int, typer.Option(min=1, help="How many to show.")] = 6,

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date
 from typing import Annotated, Any
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text
+from halfpan.cli.frame import AsJson, day, now, opened, put_json, put_table, put_text
 
 app = typer.Typer(help="Stock: what lies in the drawer, and what is left of it.", no_args_is_help=True)
 
-Day = Annotated[datetime | None, typer.Option(formats=["%Y-%m-%d"])]
+Day = Annotated[date | None, typer.Option(metavar="DAY", parser=day, help="Such as 2026-03-01.")]
 
 
 @app.command("list")
@@ -21,7 +21,7 @@ def listed(
     paint: Annotated[str, typer.Option(help="Only this paint.")] = "",
     low: Annotated[bool, typer.Option("--low", help="Only what runs out.")] = False,
     unused_since: Annotated[
-        datetime | None, typer.Option(formats=["%Y-%m-%d"], help="Only what was last used before this day.")
+        date | None, typer.Option(metavar="DAY", parser=day, help="Only what was last used before this day.")
     ] = None,
     as_json: AsJson = False,
 ) -> None:
@@ -29,9 +29,8 @@ def listed(
     from halfpan.studio.stock import list_stock
     from halfpan.studio.stock_document import stock_to_dict
 
-    day = unused_since.date() if unused_since else None
     with opened(ctx) as studio:
-        lines = list_stock(studio, paint=paint, low=low, unused_since=day)
+        lines = list_stock(studio, paint=paint, low=low, unused_since=unused_since)
     if as_json:
         put_json(stock_to_dict(lines))
         return
@@ -76,7 +75,7 @@ def add(
     from halfpan.collection.stock import Item
     from halfpan.studio.stock import add_item
 
-    item = Item(form=form, size_ml=size, price=price, currency=currency, batch=batch, bought=_date(bought),
+    item = Item(form=form, size_ml=size, price=price, currency=currency, batch=batch, bought=bought,
                 place=place)  # fmt: skip
     with opened(ctx) as studio:
         line = add_item(studio, paint, item, now=now())
@@ -103,16 +102,12 @@ def note(
 
     values: dict[str, Any] = {
         "amount_left": _share(left), "weight_g": weight, "empty_g": empty, "place": place, "hard": hard,
-        "last_used": _date(used), "gone": now() if gone else None,
+        "last_used": used, "gone": now() if gone else None,
     }  # fmt: skip
     with opened(ctx) as studio:
         given = {name: value for name, value in values.items() if value is not None}
         line = note_item(studio, item, now=now(), **given)
     put_text(f"Item {item}, {line.paint.name}: {_left(line.left) or 'unknown how much is left'}.")
-
-
-def _date(moment: datetime | None) -> date | None:
-    return moment.date() if moment else None
 
 
 def _share(text: str) -> float | None:

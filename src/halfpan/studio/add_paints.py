@@ -15,6 +15,7 @@ from sqlalchemy import Connection
 
 from halfpan.collection import changes, paints, stock
 from halfpan.core.paint.paint import Paint
+from halfpan.errors import UnreadableTable
 from halfpan.files.tables import Table
 from halfpan.studio.listing.columns import Columns, folded, guess_columns
 from halfpan.studio.listing.lines import Entry, read_line
@@ -114,6 +115,8 @@ def _item_key(item: stock.Item) -> tuple[object, ...]:
 def _understood(
     db: Connection, table: Table, columns: Mapping[str, str] | None, maker: str, range_name: str
 ) -> PaintList:
+    if not table.rows:
+        raise UnreadableTable("There is no line in the list; it needs one for each paint, with its name.")
     found = guess_columns(table.rows, columns)
     rows = table.rows[found.first_row :]
     entries = [read_line(row, found, maker=maker, range_name=range_name) for row in rows]

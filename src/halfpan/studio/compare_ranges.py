@@ -70,6 +70,6 @@ def _of(everything: list[Painted], name: str) -> list[Painted]:
         if wanted in {fold_name(one.paint.maker), fold_name(f"{one.paint.maker} {one.paint.range}")}
     ]
     if not found:
-        ranges = sorted({f"{one.paint.maker} {one.paint.range}".strip() for one in everything})
+        ranges = sorted({f"{one.paint.maker} {one.paint.range}".strip() for one in everything} - {""})
         raise BadRequest(f"No paint is of “{name}”. There are: {', '.join(ranges) or 'no paints yet'}.")
     return found

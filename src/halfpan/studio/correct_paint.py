@@ -40,6 +40,8 @@ def correct_paint(
     ------
     UnknownPaint, BadRequest
     """
+    if not values and (maker, range_name, codes) == (None, None, None):
+        raise BadRequest("Nothing was corrected: say what of it, such as its name, codes or tags.")
     with studio.transaction() as db:
         paint = find_paint(db, text)
         with changes.noted(db, f"corrected {paint.name}", now=now, who=who):
@@ -57,7 +59,9 @@ def _sure_codes(text: str) -> Sequence[str]:
     codes = parse_codes(text)
     for code in codes:
         if code.canonical is None:
-            raise BadRequest(f"“{code.as_written}” is no code that can be used: {code.problem}.")
+            raise BadRequest(
+                f"“{code.as_written}” is no code that can be used: {code.problem}. Write it like PB29."
+            )
     return [code.canonical for code in codes if code.canonical]
 
 

@@ -75,6 +75,8 @@ def correct_strip(studio: Studio, named: str, *, now: datetime, who: str = "", *
     ------
     BadRequest
     """
+    if not values:
+        raise BadRequest("Nothing was put right: say what of it, such as the day, the place or the glass.")
     with studio.transaction() as db:
         test = light_tests.find(db, named)
         changed = replace(test, **values)
@@ -158,6 +160,8 @@ def _check(test: LightTest, now: datetime) -> None:
 
 
 def _check_days(started: date, ended: date | None, today: date) -> None:
+    if started > today:
+        raise BadRequest(f"{started.isoformat()} has not come yet; say the day once the sheet hangs.")
     if ended is not None and ended < started:
         raise BadRequest(f"It cannot end on {ended.isoformat()}: it began on {started.isoformat()}.")
     if ended is not None and ended > today:

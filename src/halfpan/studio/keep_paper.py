@@ -11,6 +11,8 @@ from halfpan.core.paint.reading import Lab
 from halfpan.errors import BadRequest
 from halfpan.studio.studio import Studio
 
+HEAVIEST_GSM = 5000
+
 
 def list_papers(studio: Studio) -> list[Paper]:
     """Return all papers by name."""
@@ -29,8 +31,14 @@ def add_paper(studio: Studio, paper: Paper, *, now: datetime, who: str = "") -> 
     Raises
     ------
     BadRequest
-        When its name is taken or its white is no white.
+        When it has no name, its name is taken, its weight is no weight or its white is no white.
     """
+    if not paper.name.strip():
+        raise BadRequest("A paper needs a name, such as “Block 300”.")
+    if paper.weight_gsm is not None and not 0 < paper.weight_gsm < HEAVIEST_GSM:
+        raise BadRequest(
+            f"{paper.weight_gsm:g} is no weight of a paper; give grams a square metre, such as 300."
+        )
     _check_white(paper.lab)
     with studio.transaction() as db, changes.noted(db, f"added the paper {paper.name}", now=now, who=who):
         return replace(paper, id=papers.add(db, paper))

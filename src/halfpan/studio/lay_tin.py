@@ -25,7 +25,15 @@ def new_tin(
     gap_mm: float = 1.0,
     notes: str = "",
 ) -> KeptTin:
-    """Add an empty tin and return it; ``rows`` are as in `tin_of_rows`."""
+    """Add an empty tin and return it; ``rows`` are as in `tin_of_rows`.
+
+    Raises
+    ------
+    BadRequest
+        When it has no name, a name that is taken, or no seats that can be.
+    """
+    if not name.strip():
+        raise BadRequest("A tin needs a name, such as “Field tin”.")
     with studio.transaction() as db, changes.noted(db, f"new tin {name}", now=now):
         number = tins.add(db, KeptTin(name, tuple(rows), sizes=dict(sizes), gap_mm=gap_mm, notes=notes))
         return tins.find(db, number)

@@ -129,6 +129,8 @@ def _check(wish: ChartWish) -> None:
     """Refuse what a kind of sheet cannot be, rather than leave it out unsaid."""
     if wish.scale is not None and not SCALE_FROM <= wish.scale <= SCALE_TO:
         raise BadLayout(f"A scale of {wish.scale:g} cannot be ruled; take {SCALE_FROM:g} to {SCALE_TO:g}.")
+    if wish.margin_mm < 0 or wish.spare < 0 or min(wish.plan or (1, 1)) < 1:
+        raise BadLayout("A margin and spare boxes are 0 or more; a plan has at least one row and one column.")
     if wish.kind != "swatch" and (wish.plan or wish.spare or wish.line == "hand"):
         raise BadRequest("A tin's plan, spare boxes and a line by hand belong to swatch charts only.")
     if wish.trials and wish.kind != "tests":

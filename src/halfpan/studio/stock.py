@@ -14,6 +14,13 @@ from halfpan.studio.find_paint import find_paint
 from halfpan.studio.studio import Studio
 
 LOW = 0.25
+MOST = 1_000_000
+AMOUNTS = {
+    "size": "size in ml",
+    "price": "price",
+    "weight": "weight in grams",
+    "empty": "weight of the empty tube in grams",
+}
 HALF_PAN_ML = 2.0
 """What one filling of a half pan takes: common practice, no source."""
 
@@ -82,7 +89,13 @@ def list_stock(
 
 
 def add_item(studio: Studio, paint: str, item: Item, *, now: datetime, who: str = "") -> StockLine:
-    """Add a tube, pan or stick of a paint that is in the collection; a wished paint becomes an owned one."""
+    """Add a tube, pan or stick of a paint that is in the collection; a wished paint becomes an owned one.
+
+    Raises
+    ------
+    UnknownPaint, BadRequest
+    """
+    _check_amounts(size=item.size_ml, price=item.price)
     with studio.transaction() as db:
         meant = find_paint(db, paint)
         with changes.noted(db, f"another {item.form or 'item'} of {meant.name}", now=now, who=who):
@@ -97,8 +110,11 @@ def note_item(studio: Studio, number: int, *, now: datetime, who: str = "", **va
     Raises
     ------
     BadRequest
-        When there is no such item, or a share is not between 0 and 1.
+        When nothing is noted, there is no such item, or an amount cannot be.
     """
+    if not values:
+        raise BadRequest("Nothing was noted: say what is left, its weight, its place, or what became of it.")
+    _check_amounts(weight=values.get("weight_g"), empty=values.get("empty_g"))
     left = values.get("amount_left")
     if left is not None and not 0 <= left <= 1:
         raise BadRequest("What is left is a share from 0 to 1, or full, half, low, empty.")
@@ -113,3 +129,9 @@ def note_item(studio: Studio, number: int, *, now: datetime, who: str = "", **va
             stock.edit(db, number, **values)
         (item,) = [one for one in stock.listed(db, gone=True) if one.id == number]
         return StockLine(paint, item)
+
+
+def _check_amounts(**amounts: float | None) -> None:
+    for what, amount in amounts.items():
+        if amount is not None and not 0 <= amount < MOST:
+            raise BadRequest(f"{amount:g} cannot be the {AMOUNTS[what]}; look at it again.")

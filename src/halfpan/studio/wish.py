@@ -83,8 +83,10 @@ def wish_for(studio: Studio, paint: Paint, why: str, *, now: datetime, who: str 
     Raises
     ------
     BadRequest
-        When it is owned already.
+        When it has no name, or is owned already.
     """
+    if not paint.name.strip():
+        raise BadRequest("Say what is wished for: its name, and its codes if they are known.")
     with studio.transaction() as db:
         held = held_as(db, paint)
         if held is not None and held.owned:

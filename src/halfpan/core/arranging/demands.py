@@ -8,7 +8,7 @@ from math import nan
 
 from halfpan.core.arranging.choosing import Conditions
 from halfpan.core.arranging.painted import Painted
-from halfpan.core.paint.cautions import contains_substance
+from halfpan.core.paint.cautions import check_unwanted, holds
 from halfpan.core.paint.scales import Property
 from halfpan.core.paint.witness import Witness, answers
 from halfpan.errors import BadRequest
@@ -58,8 +58,9 @@ def conditions_of(painted: Sequence[Painted], demands: Demands, among: Sequence[
     Raises
     ------
     BadRequest
-        When nothing is left, or prices in several currencies meet a budget.
+        When nothing is left, prices in several currencies meet a budget, or what is not wanted is unknown.
     """
+    check_unwanted(demands.without)
     verdicts = {i: _may(painted[i], demands) for i in among}
     must = frozenset(i for i, one in enumerate(painted) if one.paint.id in demands.must)
     allowed = frozenset(i for i, verdict in verdicts.items() if verdict) | must
@@ -91,8 +92,7 @@ def _may(one: Painted, demands: Demands) -> bool | None:
         doubtful = _answer(one, "light", demands.by)
         told.append(None if doubtful is None else not doubtful)
     for unwanted in demands.without:
-        held = True if unwanted.upper() in {c.upper() for c in one.paint.codes} else None
-        held = held or contains_substance(one.paint, unwanted)
+        held = holds(one.paint, unwanted)
         told.append(None if held is None else not held)
     if demands.budget is not None:
         told.append(True if one.paint.price is not None else None)

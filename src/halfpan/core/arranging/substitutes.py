@@ -15,7 +15,7 @@ from halfpan.core.arranging.painted import Painted, apart, colours
 from halfpan.core.arranging.repeat import Repeatability
 from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.colour.spaces import lab_to_lch
-from halfpan.core.paint.cautions import contains_substance
+from halfpan.core.paint.cautions import check_unwanted, contains_substance, holds
 from halfpan.core.paint.index import substances
 from halfpan.core.paint.scales import Property
 from halfpan.core.paint.witness import WITNESSES, Said, Statement, Witness, answers
@@ -84,6 +84,11 @@ def find_substitutes(
     most : int
         How many to return.
 
+    Raises
+    ------
+    BadRequest
+        When what is not wanted is neither a pigment code nor a known substance.
+
     Notes
     -----
     Ranked by the root mean square difference plus 3 for each full step of transparency, granulation or
@@ -91,6 +96,7 @@ def find_substitutes(
     target nothing can be matched: paints with the same codes are returned with unknown differences.
     """
     need = wanted or Wanted()
+    check_unwanted(need.without)
     anything = need == Wanted(by=need.by)
     fits = {
         one.paint.id: True if anything else _fits(one, need)
@@ -134,7 +140,7 @@ def _fits(one: Painted, need: Wanted) -> bool | None:
         else dict[Property, Said | None]()
     )
     doubtful = answers("light", told.get("light"))
-    held = [contains_substance(one.paint, name) for name in need.without]
+    held = [holds(one.paint, name) for name in need.without]
     asked = [
         (need.transparent, answers("transparency", told.get("transparency"))),
         (need.granulating, answers("granulation", told.get("granulation"))),

@@ -11,9 +11,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from halfpan.core.paint.codes import parse_codes
 from halfpan.core.paint.index import Certainty, Pigment, pigment, substances
 from halfpan.core.paint.paint import Paint
 from halfpan.core.paint.witness import Witness
+from halfpan.errors import BadRequest
 
 DEFER = "The maker's safety data sheet and the label in your hand decide."
 NONE_RECORDED = f"No caution is recorded here. That is no statement about the paint. {DEFER}"
@@ -63,6 +65,30 @@ def _by_literature(known: Pigment, symbol: str) -> Caution:
     where = f"{known.code} ({known.hazard_note})" if known.hazard_note else known.code
     said = substance.caution
     return Caution("literature", substance.name, f"{where}: {said.text}", said.source, said.certainty)
+
+
+def check_unwanted(names: Iterable[str]) -> None:
+    """Refuse a name that is neither a substance of the index nor a pigment code: nothing would hold it.
+
+    Raises
+    ------
+    BadRequest
+    """
+    known = {word.casefold() for symbol, one in substances().items() for word in (symbol, one.name)}
+    for name in names:
+        if name.casefold() not in known and not any(code.canonical for code in parse_codes(name)):
+            told = ", ".join(sorted(one.name for one in substances().values()))
+            raise BadRequest(
+                f"“{name}” is neither a pigment code nor a substance known here; the substances are: {told}."
+            )
+
+
+def holds(paint: Paint, unwanted: str) -> bool | None:
+    """Say whether the codes of a paint name a code, or hold a substance; see `contains_substance`."""
+    named = {code.canonical for code in parse_codes(unwanted) if code.canonical}
+    if named:
+        return bool(named & set(paint.codes)) if paint.codes else None
+    return contains_substance(paint, unwanted)
 
 
 def contains_substance(paint: Paint, name: str) -> bool | None:

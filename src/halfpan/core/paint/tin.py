@@ -94,8 +94,14 @@ def tin_of_rows(
     Raises
     ------
     BadRequest
-        If a row holds another letter, or the tin has no seat.
+        If a row holds another letter, the tin has no seat, or a length is none.
     """
+    for pan, mm in sizes.items():
+        if min(mm) <= 0 or gap_mm < 0:
+            raise BadRequest(
+                f"A {pan} pan of {mm[0]:g} x {mm[1]:g} mm with {gap_mm:g} mm between cannot be; "
+                "measure across and down, such as 16x19."
+            )
     seats: list[Seat] = []
     y = 0.0
     for r, row in enumerate(rows):

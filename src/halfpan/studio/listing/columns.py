@@ -114,7 +114,7 @@ def guess_columns(rows: Sequence[Row], corrections: Mapping[str, str] | None = N
             if field is not None and field not in found:
                 found[field] = column
         columns = Columns(found, headings, _unread(headings, found), by_heading=True, first_row=heading + 1)
-    return _corrected(columns, corrections or {})
+    return _corrected(columns, corrections or {}, max((len(row.cells) for row in rows), default=0))
 
 
 def _meaning(text: str) -> str | None:
@@ -161,14 +161,14 @@ def _mostly_words(rows: Sequence[Row], column: int) -> bool:
     return bool(cells) and sum(bool(re.search(r"[^\W\d]{2}", cell)) for cell in cells) * 2 > len(cells)
 
 
-def _corrected(columns: Columns, corrections: Mapping[str, str]) -> Columns:
+def _corrected(columns: Columns, corrections: Mapping[str, str], width: int) -> Columns:
     found = dict(columns.found)
     for field, where in corrections.items():
         if field not in HEADINGS:
             raise BadRequest(f"“{field}” is not something a paint has; it may be one of {', '.join(FIELDS)}.")
         found.pop(field, None)
         if where:
-            column = _column_named(where, columns.headings)
+            column = _column_named(where, columns.headings, width)
             found = {name: at for name, at in found.items() if at != column} | {field: column}
     used = set(found.values())
     unread = tuple(
@@ -177,12 +177,12 @@ def _corrected(columns: Columns, corrections: Mapping[str, str]) -> Columns:
     return Columns(found, columns.headings, unread, columns.by_heading, columns.first_row)
 
 
-def _column_named(where: str, headings: Sequence[str]) -> int:
+def _column_named(where: str, headings: Sequence[str], width: int) -> int:
     plain = [folded(text) for text in headings]
     if folded(where) in plain:
         return plain.index(folded(where))
-    if where.isdigit() and int(where) >= 1:
+    if where.isdigit() and 1 <= int(where) <= width:
         return int(where) - 1
     raise BadRequest(
-        f"There is no column “{where}” in the list; it has {', '.join(headings) or 'no headings'}."
+        f"There is no column “{where}” in the list; it has {width}: {', '.join(headings) or 'no headings'}."
     )
