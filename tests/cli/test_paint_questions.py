@@ -67,7 +67,7 @@ def test_duplicates_without_readings_say_that_the_look_is_unknown(filled):
     assert found["pairs"] == []
     assert [group["kind"] for group in found["groups"]] == ["same codes, look unknown"]
     assert found["repeatability"]["measured"] == 0
-    assert "Not measured yet" in filled("paints", "duplicates").err
+    assert "is not measured yet" in filled("paints", "duplicates").err
 
 
 def test_a_substitute_without_readings_promises_no_look(filled):

@@ -1,24 +1,27 @@
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
 import pytest
 
-from halfpan.collection import orders, paints, swatches
+from halfpan.collection import changes, orders, paints, swatches
 from halfpan.collection.swatches import KeptSwatch
 from halfpan.core.arranging.substitutes import Wanted
 from halfpan.core.paint.paint import Paint
 from halfpan.core.paint.reading import Swatch
 from halfpan.errors import UnknownPaint
-from halfpan.studio.compare_ranges import compare_ranges
-from halfpan.studio.find_alike import find_alike, find_alike_to
+from halfpan.studio.compare_ranges import Compared, compare_ranges
+from halfpan.studio.correct_paint import correct_paint, remove_paint
+from halfpan.studio.find_alike import Alike, find_alike, find_alike_to
 from halfpan.studio.name_paint import name_paint
 from halfpan.studio.order_paints import order_paints, place_paint
 from halfpan.studio.own_paint import own_paint
 from halfpan.studio.rule_chart import ChartWish, rule_chart
-from halfpan.studio.studio import Studio
+from halfpan.studio.studio import Studio, open_studio
 from halfpan.studio.substitute_paint import substitute_paint
+from halfpan.studio.undo import undo
 
 BLUE = ((30.0, 20.0, -55.0), (60.0, 5.0, -40.0), (85.0, -2.0, -15.0))
 GREEN = ((45.0, -50.0, 5.0), (70.0, -38.0, 0.0), (88.0, -15.0, -3.0))
@@ -57,6 +60,38 @@ def test_what_is_alike_is_found_among_accepted_swatches(read: tuple[Studio, dict
     assert ("duplicate", ids["Harbour Blue"], ids["Estuary Blue"]) in pairs
     assert ("look-alike", ids["Harbour Blue"], ids["Cobalt"]) in pairs
     assert find_alike(studio).unread == 0
+
+
+def test_what_is_alike_is_worked_out_anew_after_every_change_that_tells_and_only_then(
+    read: tuple[Studio, dict[str, str]], now: datetime
+) -> None:
+    studio, ids = read
+
+    def answers(asked: Studio) -> tuple[Alike, Compared]:
+        return find_alike(asked), compare_ranges(asked, "all")
+
+    def read_again() -> None:
+        with studio.transaction() as db, changes.noted(db, "read", now=now):
+            moved = swatch(ids["Cobalt"], "Cobalt", GREEN, 0.2)
+            swatches.add_all(db, [KeptSwatch(moved, now, state="accepted", tier="instrument")])
+
+    tellings: tuple[Callable[[], object], ...] = (
+        lambda: correct_paint(studio, ids["Cobalt"], codes="PB35", now=now),
+        lambda: correct_paint(studio, ids["Fern"], name="Bracken", now=now),
+        lambda: remove_paint(studio, ids["Unlabelled"], now=now),
+        read_again,
+        lambda: undo(studio, now=now),
+    )
+    for tell in tellings:
+        before = answers(studio)
+        assert find_alike(studio) is before[0]
+        assert compare_ranges(studio, "all").ranges[0].glance is before[1].ranges[0].glance
+        tell()
+        after = answers(studio)
+        assert after != before
+        fresh = open_studio(studio.folder)
+        assert after == answers(fresh)
+        fresh.close()
 
 
 def test_swatches_that_wait_for_review_are_not_looked_at(

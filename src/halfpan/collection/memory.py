@@ -62,16 +62,36 @@ class _Kept:
 
 
 class Memory:
-    """What a running program has read of a studio, noun by noun."""
+    """What a running program has read of a studio, noun by noun, and what it last worked out of that."""
 
     def __init__(self) -> None:
         self._lock = threading.Lock()
         self._kept: dict[str, _Kept] = {}
+        self._answers: dict[str, tuple[Any, Any]] = {}
 
     def forget(self) -> None:
         """Read everything again."""
         with self._lock:
             self._kept.clear()
+            self._answers.clear()
+
+    def worked_out(self, what: str, of: Any, work: Callable[[], T]) -> T:
+        """Return an answer, the one that was worked out before if it was of the very same things.
+
+        Parameters
+        ----------
+        what : the question; its last answer is kept
+        of : everything the answer depends on, compared by value
+        work : works it out
+        """
+        with self._lock:
+            kept = self._answers.get(what)
+        if kept is None or kept[0] != of:
+            kept = (of, work())
+            with self._lock:
+                self._answers[what] = kept
+        answer: T = kept[1]
+        return answer
 
     def recall(self, db: Connection, noun: Noun[T]) -> tuple[T, ...]:
         """Return all of a noun as they stand at the moment this connection looks at."""

@@ -56,8 +56,12 @@ def compare_ranges(studio: Studio, *names: str) -> Compared:
     for at, name in enumerate(names):
         other = found[1 - at] if len(names) == 2 else []
         matched = counterparts(found[at], other, repeat) if other else ()
-        seen.append(RangeSeen(name, glance(found[at], repeat), matched))
+        seen.append(RangeSeen(name, _glance(studio, found[at], repeat), matched))
     return Compared(tuple(seen), {one.paint.id: one.paint for one in everything}, repeat)
+
+
+def _glance(studio: Studio, painted: list[Painted], repeat: Repeatability) -> Glance:
+    return studio.memory.worked_out("glance", (painted, repeat), lambda: glance(painted, repeat))
 
 
 def _of(everything: list[Painted], name: str) -> list[Painted]:

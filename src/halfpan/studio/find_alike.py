@@ -30,9 +30,7 @@ def find_alike(studio: Studio) -> Alike:
     with studio.look() as db:
         known = gather_painted(db)
     painted, repeat = known.owned(), known.repeat
-    return Alike(
-        find_likenesses(painted, repeat), find_kin(painted, repeat), repeat, _by_id(painted), _unread(painted)
-    )
+    return studio.memory.worked_out("alike", (painted, repeat), lambda: _alike(painted, repeat))
 
 
 def find_alike_to(studio: Studio, text: str) -> Alike:
@@ -48,6 +46,12 @@ def find_alike_to(studio: Studio, text: str) -> Alike:
     painted, repeat = known.owned(), known.repeat
     found = tuple(nearest(known.painted[meant.id], painted, repeat))
     return Alike(found, (), repeat, known.paints(), _unread(painted))
+
+
+def _alike(painted: list[Painted], repeat: Repeatability) -> Alike:
+    return Alike(
+        find_likenesses(painted, repeat), find_kin(painted, repeat), repeat, _by_id(painted), _unread(painted)
+    )
 
 
 def _by_id(painted: list[Painted]) -> dict[str, Paint]:

@@ -81,7 +81,7 @@ def test_what_was_not_read_is_told():
 
 
 def test_until_repeats_are_painted_the_measure_is_called_a_guess():
-    assert "Not measured yet" in Repeatability().in_words()
+    assert "is not measured yet" in Repeatability().in_words()
     assert "assumed" in in_words(compare(painted("a"), painted("b"), Repeatability()), Repeatability())
 
 

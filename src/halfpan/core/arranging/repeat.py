@@ -40,8 +40,8 @@ class Repeatability:
             paints = "one paint" if self.measured == 1 else f"{self.measured} paints"
             return f"Measured on {paints} that you painted several times."
         return (
-            f"Not measured yet: ΔE {GUESS:.0f} is assumed (swatches of one paint are thought to differ by 2 "
-            "to 5). Paint three swatches of one paint and read them to know your own."
+            f"How far your own swatches of one paint differ is not measured yet: ΔE {GUESS:.0f} is assumed "
+            "(2 to 5 are usual). Paint one paint three times and read it to know."
         )
 
 
