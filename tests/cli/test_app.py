@@ -5,6 +5,7 @@ import sys
 from importlib import import_module
 
 import pytest
+import typer
 
 from halfpan.cli.app import NOUNS
 
@@ -29,6 +30,19 @@ def test_the_help_names_every_noun_and_loads_none_of_the_heavy_libraries() -> No
     assert ran.stdout.rstrip().endswith("[]")
     for noun in NOUNS:
         assert f" {noun} " in ran.stdout
+
+
+@pytest.mark.parametrize("noun", NOUNS)
+def test_no_help_page_speaks_of_kinds_of_value_as_python_does(halfpan, monkeypatch, noun: str) -> None:
+    monkeypatch.setenv("COLUMNS", "200")
+    verbs = getattr(
+        typer.main.get_command(import_module(f"halfpan.cli.{noun.replace('-', '_')}").app), "commands", {}
+    )
+    for words in [(noun,), *((noun, verb) for verb in verbs)]:
+        shown = halfpan(*words, "--help").out
+        assert "Usage: " in shown
+        for word in ("<bool", "<str", "<int", "<float", "<path", "<list"):
+            assert word not in shown, (words, word)
 
 
 def test_the_version_is_said(halfpan) -> None:

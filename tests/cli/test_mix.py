@@ -55,7 +55,7 @@ def test_a_mix_in_words_is_shown_with_its_radius(mixed) -> None:
     ran = mixed("mix", "predict", "3 Rose + 1 Straw", "--ladder")
     assert ran.code == 0
     assert ran.out.count("3 Rose + 1 Straw") == 5
-    assert "within dE00" in ran.out
+    assert "within ΔE00" in ran.out
 
 
 def test_a_match_shows_proof_and_predictions(mixed) -> None:

@@ -33,7 +33,7 @@ from pathlib import Path
 from typing import Annotated, Any
 
 import typer
-from typer.core import TyperCommand, TyperGroup
+from typer.core import TyperArgument, TyperCommand, TyperGroup, TyperOption
 
 from halfpan import __version__
 from halfpan.errors import HalfpanError
@@ -59,6 +59,23 @@ NOUNS = {
     "back-up": "Back up the studio into one file.",
     "restore": "Restore a studio from a back-up.",
 }
+
+
+# What a help page calls the kinds of value that Python has names for; a switch takes none.
+KINDS = {"bool": "", "str": "TEXT", "int": "NUMBER", "float": "NUMBER", "int range": "NUMBER", "path": "FILE",
+         "list[str]": "TEXT", "list[float]": "NUMBER", "list[Path]": "FILE"}  # fmt: skip
+
+
+def _kind_in_words(parameter: Any, ctx: Any) -> str:
+    """Return what a help page says of a value: the option's own word, a painter's, or the choices."""
+    if isinstance(parameter, TyperArgument):
+        return ""  # its name says it
+    kind = parameter.display_type(ctx).strip("<>")
+    return parameter.metavar or KINDS.get(kind, kind)
+
+
+for _parameter in (TyperArgument, TyperOption):
+    _parameter.display_type_rich = _kind_in_words  # type: ignore[method-assign, assignment]
 
 
 class LazyNouns(TyperGroup):

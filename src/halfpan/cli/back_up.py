@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from halfpan.cli.frame import now, opened, progress, put_text
+from halfpan.cli.frame import now, opened, progress, put_text, several
 
 app = typer.Typer()
 
@@ -26,4 +26,4 @@ def back_up(
     path = out or Path(f"halfpan-{moment.astimezone():%Y-%m-%d}.zip")
     with opened(ctx) as studio, progress("backing up"):
         count = back_up_studio(studio, path, now=moment)
-    put_text(f"{count} files backed up to {path} and read back whole.")
+    put_text(f"{several(count, 'file')} backed up to {path} and read back whole.")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 import typer
 
 from halfpan.cli import chart_reading
-from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table, put_text, say
+from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table, put_text, say, several
 
 if TYPE_CHECKING:
     from halfpan.core.chart.sheet import Chart
@@ -22,7 +22,10 @@ def new(
     ctx: typer.Context,
     *,
     paints: Annotated[
-        str, typer.Option(help="all, a file with names or ids, or ids and names with commas between them.")
+        str,
+        typer.Option(
+            help="all, a file with names or numbers, or numbers and names with commas between them."
+        ),
     ] = "all",
     sheet: Annotated[
         str, typer.Option(help="A4, “A3 landscape”, letter, “quarter imperial”, or 250x350 in mm.")
@@ -96,7 +99,8 @@ def new(
     if as_json:
         put_json(chart_to_dict(chart))
         return
-    put_text(f"Chart {chart.chart}: {_counted(chart)} on {len(chart.pages)} page(s) of {chart.sheet.name}.")
+    pages = several(len(chart.pages), "page")
+    put_text(f"Chart {chart.chart}: {_counted(chart)} on {pages} of {chart.sheet.name}.")
     put_text(f"Print {out} at 100 %; its geometry is in {geometry}.")
 
 
@@ -104,9 +108,11 @@ def _counted(chart: Chart) -> str:
     boxes = [box for page in chart.pages for box in page.boxes]
     if chart.kind == "mixes":
         asked = sum(bool(box.mix) for box in boxes)
-        return f"{asked} mix{'' if asked == 1 else 'es'} and {len(boxes) - asked} boxes to fill in"
+        to_fill = several(len(boxes) - asked, "box", "boxes")
+        return f"{several(asked, 'mix', 'mixes')} and {to_fill} to fill in"
     paints = {box.paint for box in boxes if box.paint is not None}
-    return f"{len(boxes)} tests of {len(paints)} paints" if chart.kind == "tests" else f"{len(paints)} paints"
+    held = several(len(paints), "paint")
+    return f"{several(len(boxes), 'test')} of {held}" if chart.kind == "tests" else held
 
 
 def _plan(text: str) -> tuple[int, int] | None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table, put_text, say
+from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table, put_text, say, several
 
 if TYPE_CHECKING:
     from halfpan.studio.read_chart import ChartRead
@@ -153,7 +153,7 @@ def show_read(found: ChartRead) -> None:
     for one in found.unread:
         put_text(f"Box {one.box} unread: {one.reason}")
     waiting = sum(one.reading.state == "to review" for one in found.readings)
-    put_text(f"{len(found.readings)} readings, {waiting} of them to review.")
+    put_text(f"{several(len(found.readings), 'reading')}, {waiting} of them to review.")
 
 
 def _lab(lab: tuple[float, float, float] | None) -> str:

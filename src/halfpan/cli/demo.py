@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import shlex
+import shutil
+import sys
 from pathlib import Path
 from typing import Annotated
 
@@ -74,4 +77,11 @@ def demo(
     )
     for what, path in done.places:
         put_text(f"{what}: {path}")
-    put_text(f"To look round: halfpan --studio {done.folder / 'studio'} serve")
+    put_text(f"To look round: {_called()} --studio {shlex.quote(str(done.folder / 'studio'))} serve")
+
+
+def _called() -> str:
+    """Return what calls Halfpan in this shell: its name where that is found, else the path it was called by."""
+    name = Path(sys.argv[0]).name
+    found = shutil.which(name)
+    return name if found and Path(found).resolve() == Path(sys.argv[0]).resolve() else sys.argv[0]

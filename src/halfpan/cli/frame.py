@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
     from halfpan.studio.studio import Studio
 
+_NOTHING = (None, "")
+
 AsJson = Annotated[bool, typer.Option("--json", help="One JSON document on stdout and nothing else.")]
 
 
@@ -64,6 +66,11 @@ def put_text(text: str) -> None:
     typer.echo(text)
 
 
+def several(count: int, one: str, more: str = "") -> str:
+    """Return how many there are, in words: ``1 paint``, ``2 paints``; ``more`` where an s does not do."""
+    return f"{count} {one if count == 1 else more or one + 's'}"
+
+
 def put_table(
     title: str,
     headings: Sequence[str],
@@ -72,18 +79,42 @@ def put_table(
     right: Sequence[str] = (),
     note: str = "",
 ) -> None:
-    """Answer with a table; cells are text or none (shown as a quiet dash: unknown)."""
+    """Answer with a table; cells are text or none (shown as a quiet dash: unknown).
+
+    A table without rows is a line that says so; a column with neither heading nor cells is left out, and so
+    is a row of headings without any.
+    """
+    kept = [dict(zip(range(len(headings)), row, strict=True)) for row in rows]
+    if not kept:
+        put_text(f"{title}: none." if title else "There are none.")
+        return
+    shown = [at for at, name in enumerate(headings) if name or any(row[at] not in _NOTHING for row in kept)]
+    _print_table(
+        title,
+        [headings[at] for at in shown],
+        [[row[at] for at in shown] for row in kept],
+        right=right,
+        note=note,
+    )
+
+
+def _print_table(
+    title: str, headings: Sequence[str], rows: Sequence[Sequence[Any]], *, right: Sequence[str], note: str
+) -> None:
     from rich import box
     from rich.console import Console
     from rich.table import Table
     from rich.text import Text
 
     table = Table(box=box.SIMPLE_HEAD, title=title or None, title_justify="left", caption=note or None,
-                  caption_justify="left", pad_edge=False)  # fmt: skip
+                  caption_justify="left", pad_edge=False, show_header=any(headings))  # fmt: skip
     for heading in headings:
         table.add_column(heading, justify="right" if heading in right else "left", overflow="fold")
     for row in rows:
-        table.add_row(*(Text("–", style="dim") if cell in {None, ""} else Text(str(cell)) for cell in row))
+        table.add_row(*(
+            Text("–" if name else "", style="dim") if cell in _NOTHING else Text(str(cell))
+            for name, cell in zip(headings, row, strict=True)
+        ))  # fmt: skip
     Console(width=_width(), highlight=False).print(table)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from halfpan.cli.frame import put_table, put_text, say
+from halfpan.cli.frame import put_table, put_text, say, several
 
 if TYPE_CHECKING:
     from halfpan.studio.follow_light_tests import Followed, StripSeen
@@ -17,7 +17,7 @@ NOTE = (
 
 def counted(one: Followed) -> str:
     """Return how many paints a test has, in words."""
-    return f"{len(one.paints)} paint{'' if len(one.paints) == 1 else 's'}"
+    return several(len(one.paints), "paint")
 
 
 def put_remark(one: Followed) -> None:

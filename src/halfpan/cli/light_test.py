@@ -36,7 +36,10 @@ def start(
     name: Annotated[str, typer.Argument(metavar="NAME", help="What to call it: “South window”.")],
     *,
     paints: Annotated[
-        str, typer.Option(help="all, a file with names or ids, or ids and names with commas between them.")
+        str,
+        typer.Option(
+            help="all, a file with names or numbers, or numbers and names with commas between them."
+        ),
     ] = "all",
     sheet: Annotated[str, typer.Option(help="A4, A5, letter, or 250x350 in mm.")] = "A4",
     out: Annotated[Path, typer.Option(help="The PDF to write; its geometry goes beside it as .json.")] = Path(

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say
+from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say, several
 from halfpan.cli.frame import now as clock
 from halfpan.cli.mix_log import log
 
@@ -22,9 +22,9 @@ app = typer.Typer(
 )
 app.add_typer(log, name="log")
 Paper = Annotated[str, typer.Option(help="A paper of the studio; else the one most was painted on.")]
-Among = Annotated[str, typer.Option("--from", help="all, a tin, a file, or ids and names with commas.")]
+Among = Annotated[str, typer.Option("--from", help="all, a tin, a file, or numbers and names with commas.")]
 ByEye = Annotated[bool, typer.Option("--by-eye", help="Parts are taken by eye, within a quarter.")]
-COLOUR = ["L*", "a*", "b*", "within dE00", "screen", "black : white"]
+COLOUR = ["L*", "a*", "b*", "within ΔE00", "screen", "black : white"]
 
 
 @app.command("learn")
@@ -62,10 +62,10 @@ def _show_doubts(lesson: Lesson, names: dict[str, str]) -> None:
         for s, recipe in lesson.suspicious
     ]
     if odd:
-        headings = ["box", "mix", "off by dE00", "expected within"]
+        headings = ["box", "mix", "off by ΔE00", "expected within"]
         put_table("Swapped or misread?", headings, odd, right=headings[2:])
     if lesson.without_readings:
-        say(f"{len(lesson.without_readings)} of your paints have no readings yet and are left out.")
+        say(f"Left out, with no readings yet: {several(len(lesson.without_readings), 'paint')}.")
 
 
 @app.command("predict")
@@ -164,7 +164,7 @@ def _show_match(answer: MatchAnswer) -> None:
             )
             for one in near
         ]
-        put_table("Painted already", ["box", "mix", "dE00"], proofs, right=["dE00"])
+        put_table("Painted already", ["box", "mix", "ΔE00"], proofs, right=["ΔE00"])
     rows = [
         (
             " + ".join(f"{n} {answer.names[p]}" for p, n in one.parts),
@@ -177,12 +177,12 @@ def _show_match(answer: MatchAnswer) -> None:
         )
         for one, light in zip(answer.matches, answer.light, strict=True)
     ]
-    headings = ["mix", "codes", "strength", "dE00", "within", "verdict", "weakest in light"]
+    headings = ["mix", "codes", "strength", "ΔE00", "within", "verdict", "weakest in light"]
     put_table("Predicted", headings, rows, right=headings[2:5])
     if not answer.reached:
         put_text("No mix of these paints is sure to reach this colour; the nearest are shown.")
     if answer.left_out:
-        say(f"{len(answer.left_out)} paints have no readings yet and are left out.")
+        say(f"Left out, with no readings yet: {several(len(answer.left_out), 'paint')}.")
 
 
 @app.command("plan")
@@ -218,9 +218,10 @@ def plan(
     ]
     put_table("Boxes to paint", ["", "mix", "mean radius then"], rows, right=["", "mean radius then"])
     now, then = found.plan.now_delta_e00, found.plan.forecast_delta_e00
-    put_text(f"{len(rows)} more boxes: mean 95 % radius {now:.1f} -> about {then:.1f} dE00.")
+    more = several(len(rows), "more box", "more boxes")
+    put_text(f"{more}: mean 95 % radius ΔE00 {now:.1f}, then about {then:.1f}.")
     if found.left_out:
-        say(f"{len(found.left_out)} paints have no readings yet and are left out.")
+        say(f"Left out, with no readings yet: {several(len(found.left_out), 'paint')}.")
 
 
 @app.command("reach")
@@ -273,5 +274,5 @@ def identify(
          ", ".join(f"{apart:.1f}" for apart in one.apart_each))
         for one in found
     ]  # fmt: skip
-    put_table(f"Looks like {paint}", ["mix", "mean dE00", "at each strength"], rows, right=["mean dE00"])
+    put_table(f"Looks like {paint}", ["mix", "mean ΔE00", "at each strength"], rows, right=["mean ΔE00"])
     say("Looking alike is no proof of what is in the tube.")

@@ -18,7 +18,7 @@ def add(
     mix: Annotated[str, typer.Argument(help="What was painted: “3 Scarlet + 1 Ultramarine”.")],
     *,
     colour: Annotated[str, typer.Option(help="How it looks: L,a,b or #rrggbb.")] = "",
-    within: Annotated[float, typer.Option(help="How far off that colour may be, dE00.")] = 5.0,
+    within: Annotated[float, typer.Option(help="How far off that colour may be, ΔE00.")] = 5.0,
     paper: Annotated[str, typer.Option(help="A paper of the studio.")] = "",
     photo: Annotated[Path | None, typer.Option(help="A picture to keep with it.")] = None,
     name: Annotated[str, typer.Option(help="What you call it.")] = "",
@@ -73,5 +73,5 @@ def listed(
         for one in found
     ]
     put_table(
-        "Mixes", ["", "painted", "mix", "name", "L*, a*, b*", "dE00", "notes"], rows, right=["", "dE00"]
+        "Mixes", ["", "painted", "mix", "name", "L*, a*, b*", "ΔE00", "notes"], rows, right=["", "ΔE00"]
     )

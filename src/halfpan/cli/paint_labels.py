@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say
+from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say, several
 from halfpan.cli.paint_likeness import PaintName
 
 app = typer.Typer()
@@ -37,15 +37,18 @@ def check(
         if remark.level == level
     ]
     if told:
-        put_table("To look at", ["id", "paint", "printed", "what", "perhaps"], told)
+        put_table("To look at", ["number", "paint", "printed", "what", "perhaps"], told)
     asking = sum(1 for one in checked if one.checked.asks)
-    put_text(f"{len(checked)} labels, {asking} with a question. Nothing was changed: `halfpan paints edit`.")
+    held = several(len(checked), "label")
+    put_text(f"{held}, {asking} with a question. Nothing was changed: `halfpan paints edit`.")
 
 
 @app.command("cautions")
 def cautions(
     ctx: typer.Context,
-    which: Annotated[str, typer.Argument(metavar="PAINTS", help="all, a file, or ids with commas.")] = "all",
+    which: Annotated[
+        str, typer.Argument(metavar="PAINTS", help="all, a file, or numbers with commas.")
+    ] = "all",
     *,
     children: Annotated[bool, typer.Option("--children", help="What the labels say about children.")] = False,
     as_json: AsJson = False,

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say
+from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say, several
 
 if TYPE_CHECKING:
     from halfpan.core.paint.paint import Paint
@@ -123,9 +123,8 @@ def substitute(
         put_table(f"Instead of {replaced.paint.name}", headings, rows, right=headings[1:4])
     put_text(replaced.substitutes.sentence)
     if replaced.substitutes.unknown:
-        put_text(
-            f"{len(replaced.substitutes.unknown)} more were left out because nobody says what was asked."
-        )
+        silent = several(len(replaced.substitutes.unknown), "paint")
+        put_text(f"Left out, since nobody says what was asked: {silent}.")
 
 
 @app.command("identify")

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text, say
+from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text, say, several
 from halfpan.cli.paint_likeness import PaintName, shown_names
 
 app = typer.Typer()
@@ -85,7 +85,7 @@ def compare_ranges(
         rows = [(c.question, c.witness, c.yes, c.no, c.unknown) for c in seen.glance.counts]
         title = f"{seen.name}: {seen.glance.paints} paints, {seen.glance.read} read"
         put_table(title, ["", "by", "yes", "no", "unknown"], rows, right=["yes", "no", "unknown"])
-        put_text(f"{len(seen.glance.crowds)} pairs that cannot be told apart.")
+        put_text(f"{several(len(seen.glance.crowds), 'pair')} that cannot be told apart.")
         for gap in seen.glance.gaps:
             put_text(
                 f"Nothing between {named[gap.first]} and {named[gap.second]} ({gap.degrees:.0f}° of hue)."

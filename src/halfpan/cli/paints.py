@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from halfpan.cli import paint_labels, paint_likeness, paint_order
-from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text, say
+from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text, say, several
 
 if TYPE_CHECKING:
     from halfpan.core.paint.reading import Swatch
@@ -105,8 +105,9 @@ def _show_list(understood: PaintList, *, kept: bool) -> None:
     columns = understood.columns
     for note in understood.notes:
         say(note)
-    how = "by its headings" if columns.by_heading else "by what the cells look like"
-    say(f"Columns understood {how}: " + ", ".join(f"{f} = {at + 1}" for f, at in columns.found.items()))
+    how = "by their headings" if columns.by_heading else "by what the cells look like"
+    in_order = sorted(columns.found.items(), key=lambda pair: pair[1])
+    say(f"Columns understood {how}: " + ", ".join(f"{field} = {at + 1}" for field, at in in_order))
     if columns.unread:
         say("Columns left alone: " + ", ".join(columns.unread) + ". Use --column if one of them is wanted.")
     asked = [
@@ -136,12 +137,12 @@ def listed(
     if as_json:
         put_json({"paints": [paint_to_dict(one) for one in found]})
         return
-    headings = ["id", "name", "codes", "maker", "range", "form", "place"]
+    headings = ["number", "name", "codes", "maker", "range", "form", "place"]
     put_table(
         "",
         headings,
         [(p.id, p.name, " ".join(p.codes), p.maker, p.range, p.form, p.place) for p in found],
-        note=f"{len(found)} paints",
+        note=several(len(found), "paint"),
     )
 
 
@@ -273,12 +274,18 @@ def changed(
     if as_json:
         put_json(history_to_dict(history) if paint else changes_to_dict(done))
         return
-    before = {one.change.id: "; ".join(f"{what} was “{was}”" for what, was in one.before) for one in history}
+    before = {one.change.id: "; ".join(_before(what, was) for what, was in one.before) for one in history}
     rows = [
         (c.id, f"{c.when:%Y-%m-%d %H:%M}", c.what, before.get(c.id, ""), "undone" if c.undone else "")
         for c in done
     ]
     put_table("", ["number", "when", "what", "before", ""], rows, right=["number"])
+
+
+def _before(what: str, was: str) -> str:
+    from halfpan.files.words import say as words
+
+    return words(f"paint.was.{what}", was=was) if was else words(f"paint.was_nothing.{what}")
 
 
 @app.command("export")
@@ -290,7 +297,7 @@ def export(
 
     with opened(ctx) as studio:
         count = export_paints(studio, out)
-    put_text(f"{count} paints written to {out}.")
+    put_text(f"{several(count, 'paint')} written to {out}.")
 
 
 for questions in (paint_labels, paint_likeness, paint_order):

@@ -86,6 +86,6 @@ def show(
             put_text(known.note)
     rows = [(one.id, one.name, one.maker, " ".join(one.codes)) for one in shown.paints]
     if rows:
-        put_table("Your paints that contain it", ["id", "name", "maker", "codes"], rows)
+        put_table("Your paints that contain it", ["number", "name", "maker", "codes"], rows)
     else:
         put_text("None of your paints contains it.")

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table, put_text, say
+from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table, put_text, say, several
 
 app = typer.Typer(help="Readings: add measured ones, accept them, set them aside.", no_args_is_help=True)
 
@@ -50,7 +50,7 @@ def add(
             }
         )
         return
-    put_text(f"{len(added.kept)} readings added, {added.known} known already.")
+    put_text(f"{several(len(added.kept), 'reading')} added, {added.known} known already.")
     if added.new_paints:
         names = ", ".join(one.name for one in added.new_paints)
         put_text(f"New paints, known by name alone so far: {names}.")
@@ -88,7 +88,7 @@ def listed(
              f"± {reading.within_delta_e00:.1f}", reading.tier, state_shown, doubt)
         )  # fmt: skip
     headings = ["number", "from", "box", "paint", "zone", "L* a* b*", "within", "light", "state", "doubt"]
-    put_table("", headings, rows, right=["number"], note=f"{len(rows)} readings")
+    put_table("", headings, rows, right=["number"], note=several(len(rows), "reading"))
 
 
 @app.command("accept")
@@ -102,7 +102,7 @@ def accept(
     which = Which(tuple(_some(numbers, chart, paint)), chart, box, paint)
     with opened(ctx) as studio:
         count = accept_readings(studio, which, now=now())
-    put_text(f"{count} readings accepted.")
+    put_text(f"{several(count, 'reading')} accepted.")
 
 
 @app.command("set-aside")
@@ -122,7 +122,7 @@ def set_aside(
     which = Which(tuple(_some(numbers, chart, paint)), chart, box, paint)
     with opened(ctx) as studio:
         count = set_readings_aside(studio, which, reason, now=now())
-    put_text(f"{count} readings set aside.")
+    put_text(f"{several(count, 'reading')} set aside.")
 
 
 @app.command("choose")

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from halfpan.cli.frame import progress, put_text
+from halfpan.cli.frame import progress, put_text, several
 
 app = typer.Typer()
 
@@ -23,4 +23,4 @@ def restore(
     folder = ctx.find_root().obj or default_folder()
     with progress("restoring"):
         count = restore_studio(bundle, folder)
-    put_text(f"{count} files restored into {folder}.")
+    put_text(f"{several(count, 'file')} restored into {folder}.")

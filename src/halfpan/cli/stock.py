@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 import typer
 
-from halfpan.cli.frame import AsJson, day, now, opened, put_json, put_table, put_text
+from halfpan.cli.frame import AsJson, day, now, opened, put_json, put_table, put_text, several
 
 app = typer.Typer(help="Stock: what lies in the drawer, and what is left of it.", no_args_is_help=True)
 
@@ -40,7 +40,7 @@ def listed(
         for one in lines
     ]  # fmt: skip
     headings = ["item", "paint", "form", "size", "left", "place", "cost per ml", ""]
-    put_table("", headings, rows, right=["item", "size", "cost per ml"], note=f"{len(rows)} items")
+    put_table("", headings, rows, right=["item", "size", "cost per ml"], note=several(len(rows), "item"))
 
 
 def _size(size: float | None) -> str:

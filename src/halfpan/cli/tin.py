@@ -82,7 +82,7 @@ def show(ctx: typer.Context, tin: TinName, *, as_json: AsJson = False) -> None:
 def fill(
     ctx: typer.Context,
     tin: TinName,
-    paints: Annotated[list[str], typer.Argument(metavar="PAINT...", help="Ids or names.")],
+    paints: Annotated[list[str], typer.Argument(metavar="PAINT...", help="Numbers or names.")],
     *,
     as_json: AsJson = False,
 ) -> None:

@@ -121,7 +121,9 @@ def _helps(one: OddSeat) -> str:
 @app.command("split")
 def split(
     ctx: typer.Context,
-    paints: Annotated[str, typer.Option(help="all, a tin, a file, or ids and names with commas.")] = "all",
+    paints: Annotated[
+        str, typer.Option(help="all, a tin, a file, or numbers and names with commas.")
+    ] = "all",
     *,
     first: Annotated[str, typer.Option(help="Your word for the first side.")] = "warm",
     second: Annotated[str, typer.Option(help="Your word for the other side.")] = "cool",

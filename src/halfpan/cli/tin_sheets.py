@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, opened, put_json, put_text, say
+from halfpan.cli.frame import AsJson, now, opened, put_json, put_text, say, several
 from halfpan.cli.tin_seats import TinName
 
 if TYPE_CHECKING:
@@ -73,7 +73,9 @@ def _answer(ruled: Chart, out: Path, geometry: Path, *, as_json: bool) -> None:
     if as_json:
         put_json(chart_to_dict(ruled))
     else:
-        put_text(f"{ruled.kind} {ruled.chart}: {len(ruled.pages)} page(s) of {ruled.sheet.name or 'paper'}.")
+        pages = several(len(ruled.pages), "page")
+        what = "Lid card" if ruled.kind == "lid card" else "Chart"
+        put_text(f"{what} {ruled.chart}: {pages} of {ruled.sheet.name or 'paper'}.")
         put_text(f"Print {out} at 100 %; its geometry is in {geometry}.")
 
 

@@ -29,7 +29,7 @@ def listed(ctx: typer.Context, *, as_json: AsJson = False) -> None:
     rows = [
         (w.paint.id, w.paint.name, " ".join(w.paint.codes), w.paint.maker, w.why, _covered(w)) for w in found
     ]
-    put_table("", ["id", "name", "codes", "maker", "why", "already covered by"], rows)
+    put_table("", ["number", "name", "codes", "maker", "why", "already covered by"], rows)
 
 
 @app.command("add")

@@ -83,7 +83,9 @@ def add_paints(
     with studio.transaction() as db:
         understood = _understood(db, table, columns, maker, range_name)
         count = understood.counted("new") + understood.counted("back again")
-        with changes.noted(db, f"added {count} paints from a list", now=now, who=who):
+        with changes.noted(
+            db, f"added {count} paint{'' if count == 1 else 's'} from a list", now=now, who=who
+        ):
             return _kept(db, understood, now)
 
 

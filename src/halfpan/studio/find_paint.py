@@ -40,7 +40,7 @@ def pick_paint(everything: Sequence[Paint], text: str) -> Paint:
         return found[0]
     if found:
         raise UnknownPaint(
-            f"“{text}” is the name of {len(found)} paints: {_listed(found)}. Say which by its id."
+            f"“{text}” is the name of {len(found)} paints: {_listed(found)}. Say which by its number."
         )
     raise UnknownPaint(f"No paint answers to “{text}”.{_near(everything, folded(text))}")
 

@@ -40,7 +40,7 @@ def pick_paints(db: Connection, text: str) -> list[Paint]:
         return _of_file(everything, path)
     wanted = [part.strip() for part in text.split(",") if part.strip()]
     if not wanted:
-        raise BadRequest("No paint is named; say all, a file, or ids with commas between them.")
+        raise BadRequest("No paint is named; say all, a file, or numbers with commas between them.")
     return [pick_paint(everything, part) for part in wanted]
 
 
