@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 import json
+import re
+import shlex
+import shutil
 from datetime import UTC, datetime
+from pathlib import Path
 
 import pytest
 
+from halfpan.cli.app import main
 from halfpan.collection import charts, paints, readings, swatches, tins
 from halfpan.demo import fill, run
 from halfpan.demo.fill import IN_THE_TIN, LEFT_BARE, TIN
+from halfpan.demo.hung import DAYS, LEFT
 from halfpan.demo.run import run_demo
 from halfpan.demo.studio_paints import studio_paints
 from halfpan.errors import BadRequest
@@ -22,7 +28,7 @@ NOW = datetime(2026, 3, 1, 12, tzinfo=UTC)
 def done(tmp_path_factory):
     """A quicker demo: a third of the paints, coarser pictures."""
     patch = pytest.MonkeyPatch()
-    chosen = {*IN_THE_TIN, *LEFT_BARE, "Lemon Yellow", "Potter's Pink", "Titanium White"}
+    chosen = {*IN_THE_TIN, *LEFT_BARE, *LEFT, "Lemon Yellow", "Potter's Pink", "Titanium White"}
     few = tuple(entry for entry in studio_paints() if entry.paint.name in chosen)
     patch.setattr(fill, "studio_paints", lambda: few)
     patch.setattr(fill, "DPI", 200)
@@ -43,6 +49,33 @@ def test_the_readings_lie_near_the_truth_and_most_truths_inside_the_radius(done)
         assert score.median < (0.6 if "scan" in score.name else 0.9), score
     held, inside = (sum(getattr(s, what) for s in done.scores) for what in ("held", "in_range"))
     assert held >= 0.85 * inside
+
+
+def test_the_window_shows_which_paints_light_took_colour_from(done):
+    strips = {(one.seen.paint.name, one.seen.strip.strength): one for one in done.window.strips}
+    assert {name for name, _ in strips} == set(LEFT)
+    assert sum(one.held for one in strips.values()) >= len(strips) - 1
+    for (name, _), one in strips.items():
+        assert [look.days for look in one.seen.strip.looks] == list(DAYS)
+        if LEFT[name][-1] == 1.0:
+            assert one.true_delta_e_ab == pytest.approx(0, abs=1e-9)
+            assert one.seen.ways == ()
+    assert "paler" in strips["Alizarin Crimson", "thin"].seen.ways
+
+
+def test_what_the_readme_shows_can_be_typed(done, tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    shutil.copytree(done.folder, tmp_path / "out" / "demo")
+    monkeypatch.setenv("HALFPAN_STUDIO", "out/demo/studio")
+    monkeypatch.delenv("HALFPAN_DATABASE", raising=False)
+    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    typed = [line.split("   ")[0] for line in readme.splitlines() if re.match(r"halfpan [a-z-]+ [a-z]", line)]
+    assert len(typed) >= 9
+    for line in typed:
+        with pytest.raises(SystemExit) as stop:
+            main(shlex.split(line)[1:])
+        assert stop.value.code == 0, line
+        assert capsys.readouterr().out.strip(), line
 
 
 def test_everything_lies_where_it_is_said_to_lie(done):

@@ -20,6 +20,7 @@ from halfpan.core.chart.sheet import Chart, Page
 from halfpan.demo.brush import Hand
 from halfpan.demo.camera import photograph, simple_camera, simple_setting
 from halfpan.demo.film import Film
+from halfpan.demo.hung import Hung, hang_and_read
 from halfpan.demo.painter import Paper, any_paper, paint_sheet
 from halfpan.demo.scanner import scan
 from halfpan.demo.sheet import PaintedSheet
@@ -78,12 +79,13 @@ class ReadBack:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Filled:
-    """What was made: the list of paints, the printed charts, every picture and what was read of it."""
+    """What was made: the list of paints, the prints, every picture and what was read of it."""
 
     listing: Path
     prints: tuple[Path, ...]
     chart: Chart
     mixes: Chart
+    window: Hung
     back: tuple[ReadBack, ...]
     paints: Mapping[str, StudioPaint]
 
@@ -120,8 +122,12 @@ def fill_studio(
     plan = plan_mixes(studio, boxes=MIXES, among=TIN)
     mixes, _ = print_plan(studio, plan, folder / "mixes.pdf", now=now)
     back += easel.paint_and_read(mixes, "mixes.pdf", MIX_PICTURES)
-    prints = (folder / "chart.pdf", folder / "mixes.pdf")
-    return Filled(listing, prints, chart, mixes, tuple(back), own)
+    first = _first_of(own)
+    window = hang_and_read(
+        studio, folder, films, first, paper=paper, kept_paper=PAPER, rng=rng, now=now, tell=tell
+    )
+    prints = (folder / "chart.pdf", folder / "mixes.pdf", window.pdf)
+    return Filled(listing, prints, chart, mixes, window, tuple(back), own)
 
 
 def write_listing(path: Path) -> Path:
@@ -152,8 +158,13 @@ def _add(studio: Studio, listing: Path, now: datetime) -> dict[str, StudioPaint]
     return {held[entry.paint.maker, entry.paint.name]: entry for entry in studio_paints()}
 
 
+def _first_of(own: Mapping[str, StudioPaint]) -> dict[str, str]:
+    """Return the first paint of each name, by its name."""
+    return {entry.paint.name: number for number, entry in reversed(list(own.items()))}
+
+
 def _tin(studio: Studio, own: Mapping[str, StudioPaint], now: datetime) -> None:
-    first = {entry.paint.name: number for number, entry in reversed(list(own.items()))}
+    first = _first_of(own)
     new_tin(studio, TIN, TIN_SEATS, now=now)
     fill_tin(studio, TIN, [first[name] for name in IN_THE_TIN], now=now)
     seat_tin(studio, TIN, now=now)

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from halfpan.demo.compare import Score, compare, score
 from halfpan.demo.fill import Filled, fill_studio
+from halfpan.demo.hung import Hung
 from halfpan.demo.story import demo_report
 from halfpan.errors import BadRequest
 from halfpan.files.report import write_report
@@ -22,11 +23,12 @@ REPORT = "report.html"
 
 @dataclass(frozen=True, slots=True)
 class DemoDone:
-    """What was made, where it lies, and how well each picture was read."""
+    """What was made, where it lies, how well each picture was read, and what the window did."""
 
     folder: Path
     places: tuple[tuple[str, Path], ...]
     scores: tuple[Score, ...]
+    window: Hung
 
 
 def run_demo(
@@ -95,7 +97,7 @@ def _all_of_it(
     open_it = ("Look round", f"halfpan --studio {out / 'studio'} serve")
     write_report(part / REPORT, demo_report(studio, filled, [*told, open_it]))
     scores = tuple(score(back, compare(back)) for back in filled.back)
-    return DemoDone(out, places, scores)
+    return DemoDone(out, places, scores, filled.window)
 
 
 def _may_replace(out: Path) -> bool:

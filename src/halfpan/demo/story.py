@@ -13,6 +13,7 @@ from halfpan.core.colour.screen import lab_to_hex
 from halfpan.core.paint.reading import Swatch
 from halfpan.demo.compare import Compared, Score, compare, score
 from halfpan.demo.fill import LEFT_BARE, Filled, ReadBack
+from halfpan.demo.hung import Hung
 from halfpan.files.report import Dot, Figure, Plot, Report, Section, Table, Tile, Wall, Words
 from halfpan.studio.cut_crops import crop_file
 from halfpan.studio.studio import Studio
@@ -46,6 +47,7 @@ def demo_report(studio: Studio, filled: Filled, places: Sequence[tuple[str, str]
             Section("How far from the truth", (_scores(scores), Words(_radius_words(scores))), SCORE_NOTE),
             Section("Over the black line", (_hiding(charts),), "Y over the line, divided by Y over paper."),
             Section("Mixes", _mix_walls(studio, mixes, filled), MIX_NOTE),
+            Section("In the window", _window(filled.window), WINDOW_NOTE),
             Section("What is invented", (Words(INVENTED),)),
         ),
         foot="Colours are CIELAB, D50, 2 degree observer. ± is a 95 % radius in CIEDE2000.",
@@ -62,6 +64,10 @@ SCORE_NOTE = (
     "nine in ten and what lies inside ± are over the colours that an sRGB picture can hold."
 )
 MIX_NOTE = "Halfpan planned these from the swatches of one tin; they teach most about all its mixes."
+WINDOW_NOTE = (
+    "Each stroke is half covered, half in light. Read is the change between its halves since the first day; "
+    "true is what the invented light took. Below 1.7 a change can hardly be seen."
+)
 INVENTED = (
     "Larkspur Mill, Old Quarry and Tidewater do not exist, nor do their paints and prices. The codes are "
     "those of real pigments, but every spectrum is of our own making and fitted to no measurement; painter, "
@@ -91,6 +97,23 @@ def _pictures(filled: Filled) -> list[Figure]:
         )
         for back in first
     ]
+
+
+def _window(hung: Hung) -> list[Figure | Table]:
+    days, last = hung.pictures[-1]
+    figure = Figure(
+        _small(last),
+        alt=f"The sheet of the light test after {days} days",
+        caption=f"{last.name}: scanned after {days} days; the right half of each stroke was in light.",
+    )
+    rows = [
+        (one.seen.paint.name if one.seen.paint else "", one.seen.strip.strength,
+         f"{one.seen.now.delta_e_ab:.1f}\u00a0±\u00a0{one.seen.now.within_ab:.1f}", f"{one.true_delta_e_ab:.1f}",
+         ", ".join(one.seen.ways) or "no sure change", one.seen.says.partition(":")[0])
+        for one in hung.strips
+    ]  # fmt: skip
+    headings = ("paint", "stroke", "ΔE*ab read", "true", "in light", "so it says")
+    return [figure, Table(headings, rows, numbers=headings[2:4])]
 
 
 def _small(path: Path) -> bytes:
