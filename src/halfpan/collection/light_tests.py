@@ -10,7 +10,7 @@ from typing import Any
 from sqlalchemy import Connection, select
 from sqlalchemy.engine import RowMapping
 
-from halfpan.collection import readings, rows
+from halfpan.collection import naming, readings, rows
 from halfpan.collection.memory import Noun, remembered
 from halfpan.collection.readings import KeptReading
 from halfpan.collection.tables import charts, page_reads, papers
@@ -117,11 +117,8 @@ def find(db: Connection, named: str | int) -> LightTest:
     """
     everything = listed(db)
     wanted = str(named).strip().casefold()
-    for test in everything:
-        if wanted in {test.name.casefold(), str(test.id), (test.chart or "").casefold()} - {""}:
-            return test
-    names = ", ".join(test.name for test in everything) or "none yet"
-    raise BadRequest(f"There is no light test “{named}” here; the light tests are: {names}.")
+    of_chart = [test for test in everything if test.chart and test.chart.casefold() == wanted]
+    return of_chart[0] if of_chart else naming.named(everything, named, "light test")
 
 
 def of_chart(db: Connection, chart: str) -> LightTest | None:

@@ -8,7 +8,7 @@ from typing import Any
 from sqlalchemy import Connection, select
 from sqlalchemy.engine import RowMapping
 
-from halfpan.collection import rows
+from halfpan.collection import naming, rows
 from halfpan.collection.tables import papers as papers_table
 from halfpan.core.paint.reading import Lab
 from halfpan.errors import BadRequest
@@ -62,12 +62,7 @@ def find(db: Connection, named: str | int) -> Paper:
     BadRequest
         When there is none.
     """
-    everything = listed(db)
-    for paper in everything:
-        if named in {paper.id, str(paper.id)} or str(named).casefold() == paper.name.casefold():
-            return paper
-    names = ", ".join(paper.name for paper in everything) or "none yet"
-    raise BadRequest(f"There is no paper “{named}” here; the papers are: {names}.")
+    return naming.named(listed(db), named, "paper")
 
 
 def add(db: Connection, paper: Paper) -> int:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from sqlalchemy import Connection, select
 from sqlalchemy.engine import RowMapping
 
-from halfpan.collection import rows
+from halfpan.collection import naming, rows
 from halfpan.collection.tables import seats as seats_table
 from halfpan.collection.tables import tins as tins_table
 from halfpan.core.paint.tin import PAN_MM, Tin, tin_of_rows
@@ -89,12 +89,7 @@ def find(db: Connection, named: str | int) -> KeptTin:
     BadRequest
         When there is none.
     """
-    everything = listed(db)
-    for tin in everything:
-        if named in {tin.id, str(tin.id)} or str(named).casefold() == tin.name.casefold():
-            return tin
-    names = ", ".join(tin.name for tin in everything) or "none yet"
-    raise BadRequest(f"There is no tin “{named}” here; the tins are: {names}.")
+    return naming.named(listed(db), named, "tin")
 
 
 def add(db: Connection, tin: KeptTin) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import cv2
 import numpy as np
@@ -239,8 +239,3 @@ def _box_truth(painted: PaintedSheet, box: Box, job: _Job | None, hand: Hand) ->
         graded_loads=loads,
         graded_lab=reflectance_to_lab(film_at(job.film, loads, painted.paper)),
     )
-
-
-def without_paint(painted: PaintedSheet) -> PaintedSheet:
-    """Return the same printed sheet before anything was painted: what a blank photo shows."""
-    return replace(painted, patches=(), washes=())

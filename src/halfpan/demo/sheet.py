@@ -91,11 +91,6 @@ def load_to_level(load: Field) -> NDArray[np.uint16]:
     return np.asarray(root * np.float32(STEPS - 1) + np.float32(0.5), dtype=np.uint16)
 
 
-def level_to_load(level: NDArray[np.uint16]) -> Field:
-    """Return loads of whole steps; the inverse of `load_to_level`."""
-    return np.asarray((level.astype(np.float32) / np.float32(STEPS - 1)) ** 2 * np.float32(FULLEST))
-
-
 def light_from(
     painted: PaintedSheet, weights: Array, window: tuple[int, int, int, int] | None = None
 ) -> Field:

@@ -107,11 +107,16 @@ def _window(hung: Hung) -> list[Figure | Table]:
         caption=f"{last.name}: scanned after {days} days; the right half of each stroke was in light.",
     )
     rows = [
-        (one.seen.paint.name if one.seen.paint else "", one.seen.strip.strength,
-         f"{one.seen.now.delta_e_ab:.1f}\u00a0±\u00a0{one.seen.now.within_ab:.1f}", f"{one.true_delta_e_ab:.1f}",
-         ", ".join(one.seen.ways) or "no sure change", one.seen.says.partition(":")[0])
+        (
+            one.seen.paint.name if one.seen.paint else "",
+            one.seen.strip.strength,
+            f"{one.seen.now.delta_e_ab:.1f}\u00a0±\u00a0{one.seen.now.within_ab:.1f}",
+            f"{one.true_delta_e_ab:.1f}",
+            ", ".join(one.seen.ways) or "no sure change",
+            one.seen.says.partition(":")[0],
+        )
         for one in hung.strips
-    ]  # fmt: skip
+    ]
     headings = ("paint", "stroke", "ΔE*ab read", "true", "in light", "so it says")
     return [figure, Table(headings, rows, numbers=headings[2:4])]
 

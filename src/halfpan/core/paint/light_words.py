@@ -19,11 +19,6 @@ ASTM_LIMITS = {"I": 4.0, "II": 8.0, "III": 16.0, "IV": 24.0, "V": float("inf")}
 ASTM_SOURCE = "ASTM D4303, limits of I to III as laboratories quote them, IV and V from memory"
 
 
-def category_of(change: float) -> str:
-    """Return the category of a mean dE*ab of 0 or more in the standard's own exposure."""
-    return next(name for name, limit in ASTM_LIMITS.items() if change <= limit)
-
-
 def what_it_means(word: str) -> str | None:
     """Return in words what a category such as II, or two such as I-II, stands for; none for other words."""
     found = re.fullmatch(r"(IV|I{1,3}|V)(?:-(IV|I{1,3}|V))?", word.strip())
