@@ -368,6 +368,21 @@ def test_the_home_page_weighs_less_than_300_kb_before_pictures(page):
     assert sent + sum(len(static_files()[name]) for name in assets) < 300_000
 
 
+def test_the_table_says_what_each_witness_thinks_of_light_doubts_first_of_all(empty_page):
+    listing = "maker,range,name,codes\nA,B,Alizarin,PR83\nA,B,Ultramarine,PB29\nA,B,Nobody knows,\n"
+    seen = empty_page.change("/paints/list", {"text": listing})
+    assert empty_page.change(f"{seen.url.path}/add").status_code == 200
+    rows = {
+        name: next(r for r in empty_page.get("/paints?view=table").text.split("<tr") if name in r)
+        for name in ("Alizarin", "Ultramarine", "Nobody knows")
+    }
+    assert "literature: doubtful" in rows["Alizarin"]
+    assert "literature: holds" in rows["Ultramarine"]
+    assert "literature" not in rows["Nobody knows"]
+    doubtful = empty_page.get("/api/paints/narrow?only=doubtful+in+light&by=literature").json()
+    assert doubtful["counts"]["doubtful in light"] == 1
+
+
 def test_the_invented_studio_is_entered_and_left_and_leaves_ones_own_empty(empty_page, monkeypatch):
     def fill_little(studio, *, now, tell):
         tell("adding the invented paints")
@@ -375,7 +390,7 @@ def test_the_invented_studio_is_entered_and_left_and_leaves_ones_own_empty(empty
         add_paints(studio, table, now=now)
         chart, pdf = SimpleNamespace(chart="NONE22"), studio.folder / "demo.pdf"
         pdf.write_bytes(b"%PDF")
-        return SimpleNamespace(chart=chart, mixes=chart, prints=(pdf, pdf))
+        return SimpleNamespace(prints=((chart, pdf),))
 
     monkeypatch.setattr("halfpan.web.pages.invented.fill_invented_studio", fill_little)
     assert finished(empty_page, empty_page.change("/invented-studio"))["state"] == "done"

@@ -82,7 +82,7 @@ class Filled:
     """What was made: the list of paints, the prints, every picture and what was read of it."""
 
     listing: Path
-    prints: tuple[Path, ...]
+    prints: tuple[tuple[Chart, Path], ...]
     chart: Chart
     mixes: Chart
     window: Hung
@@ -126,7 +126,9 @@ def fill_studio(
     window = hang_and_read(
         studio, folder, films, first, paper=paper, kept_paper=PAPER, rng=rng, now=now, tell=tell
     )
-    prints = (folder / "chart.pdf", folder / "mixes.pdf", window.pdf)
+    prints = (
+        (chart, folder / "chart.pdf"), (mixes, folder / "mixes.pdf"), (window.chart, window.pdf)
+    )  # fmt: skip
     return Filled(listing, prints, chart, mixes, window, tuple(back), own)
 
 

@@ -58,6 +58,7 @@ class Strip:
 class Hung:
     """The sheet's print, its pictures by the days in light, and its strokes."""
 
+    chart: Chart
     pdf: Path
     pictures: tuple[tuple[int, Path], ...]
     strips: tuple[Strip, ...]
@@ -105,9 +106,8 @@ def hang_and_read(
         pictures.append((days, path))
     strips = follow_light_test(studio, WINDOW, now=now).strips
     left = _left(chart, numbers, -1)
-    return Hung(
-        pdf, tuple(pictures), tuple(Strip(one, _change(one, painted, truth, films, left)) for one in strips)
-    )
+    told = tuple(Strip(one, _change(one, painted, truth, films, left)) for one in strips)
+    return Hung(chart, pdf, tuple(pictures), told)
 
 
 def _painted(

@@ -89,7 +89,7 @@ def _all_of_it(
     places = (
         ("Report", out / REPORT),
         ("List of paints", out / filled.listing.name),
-        *((f"Print {n}", out / path.name) for n, path in enumerate(filled.prints, 1)),
+        *((f"Print {n}", out / path.name) for n, (_, path) in enumerate(filled.prints, 1)),
         ("Pictures", out / "*.jpg"),
         ("Studio", out / "studio"),
     )

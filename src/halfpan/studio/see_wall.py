@@ -19,7 +19,15 @@ from halfpan.studio.list_paints import answering
 from halfpan.studio.painted_paints import joined
 from halfpan.studio.studio import Studio
 
-Quality = Literal["transparent", "opaque", "granulating", "staining", "held in light", "single pigment"]
+Quality = Literal[
+    "transparent",
+    "opaque",
+    "granulating",
+    "staining",
+    "held in light",
+    "doubtful in light",
+    "single pigment",
+]
 QUALITIES: tuple[Quality, ...] = get_args(Quality)
 Sorting = Literal["families", "mine", "name", "maker", "newest"]
 ORDERINGS: tuple[Sorting, ...] = get_args(Sorting)
@@ -183,6 +191,7 @@ def _qualities(said: Mapping[Property, Said | None]) -> frozenset[Quality]:
         found.add("granulating")
     if answers("staining", said.get("staining")):
         found.add("staining")
-    if answers("light", said.get("light")) is False:
-        found.add("held in light")
+    doubtful = answers("light", said.get("light"))
+    if doubtful is not None:
+        found.add("doubtful in light" if doubtful else "held in light")
     return frozenset(found)

@@ -51,6 +51,16 @@ def test_a_paint_with_a_picture_gets_room_for_it_instead_of_an_outline():
     assert rooms[0].rect.x == drawn.chart.pages[0].boxes[1].strokes[0].rect.x
 
 
+def test_a_card_of_pictures_alone_does_not_ask_to_be_painted():
+    def foot(**wish):
+        return next(i.text for i in ruled(**wish).ink[0] if isinstance(i, Words) and "100 mm" in i.text)
+
+    everything = {label.paint for label in SEATED.values()}
+    assert "Paint over the line" in foot()
+    assert "Paint over the line" in foot(pictured={"P2"})
+    assert "not your paint" in foot(pictured=everything)
+
+
 def test_every_seated_paint_has_a_pan_label_and_a_tube_label_over_as_many_pages_as_needed():
     drawn = ruled("A5", card_mm=(118, 96))
     assert len(drawn.ink) > 1

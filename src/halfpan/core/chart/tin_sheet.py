@@ -68,7 +68,8 @@ def rule_tin_sheet(
             f"{sheet.height_mm:g} mm: take a larger sheet."
         )
     boxes, ink = lid_card(tin, paints, card, measure=measure, pictured=pictured)
-    first = [*_heading(tin, area, measure), *ink]
+    all_pictured = {label.paint for label in paints.values()} <= {*pictured}
+    first = [*_heading(tin, area, measure, pictured=all_pictured), *ink]
     pages: list[tuple[tuple[Box, ...], list[Ink]]] = [(boxes, first)]
     if labels:
         seated = [paints[seat.name] for seat in tin.seats if seat.name in paints]
@@ -83,7 +84,10 @@ def rule_tin_sheet(
     return ChartSheet(chart, tuple(tuple(drawn) for _, drawn in pages), tin.name)
 
 
-def _heading(tin: Tin, area: Rect, measure: Measure) -> list[Ink]:
+PICTURED = "then cut. A printer's ink is not your paint: look at the boxes you painted."
+
+
+def _heading(tin: Tin, area: Rect, measure: Measure, *, pictured: bool) -> list[Ink]:
     base = area.y + 5.4
     bar = Rect(area.right - 100, area.y + 4.0, 100, 0)
     room = bar.x - 4 - area.x
@@ -91,9 +95,8 @@ def _heading(tin: Tin, area: Rect, measure: Measure) -> list[Ink]:
         Rule(bar.x + 10 * k, bar.y - (2.0 if k % 5 == 0 else 1.1), bar.x + 10 * k, bar.y, 0.4)
         for k in range(11)
     ]
-    words = (
-        "100 mm. Print at 100 %, in ink that stands water. Paint over the line, strong at the top, then cut."
-    )
+    to_paint = "in ink that stands water. Paint over the line, strong at the top, then cut."
+    words = f"100 mm. Print at 100 %, {PICTURED if pictured else to_paint}"
     return [
         one_line(tin.name, area.x, base, room, measure=measure, face="serif bold", size=15),
         Rule(bar.x, bar.y, bar.right, bar.y, 0.6),

@@ -16,7 +16,7 @@ from halfpan.web.asked import AskedJobs, AskedNow
 from halfpan.web.jobs import Job
 
 router = APIRouter(include_in_schema=False)
-STEPS = 14
+STEPS = 18
 """About how many sentences the virtual painter says; only the length of the line depends on it."""
 
 
@@ -68,7 +68,7 @@ def _fill(folder: Path, now: datetime, job: Job) -> None:
         filled = fill_invented_studio(studio, now=now, tell=tell)
         prints = part / "charts"
         prints.mkdir()
-        for chart, pdf in zip((filled.chart, filled.mixes), filled.prints, strict=True):
+        for chart, pdf in filled.prints:
             shutil.copyfile(pdf, prints / f"{chart.chart}.pdf")
     except BaseException:
         studio.close()
