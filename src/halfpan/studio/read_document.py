@@ -17,6 +17,7 @@ _MEASURES = (
     "contrast_ratio_within",
     "transparency",
     "granulation",
+    "granulation_up_to",
     "granulation_within",
     "unevenness",
     "unevenness_within",

@@ -8,9 +8,9 @@ import pytest
 from halfpan.core.colour.difference import delta_e_2000
 from halfpan.core.measuring.page import measure_page
 from halfpan.core.measuring.photo import Photo
-from halfpan.core.measuring.veil import Beside, veil_at, without_veil
+from halfpan.core.measuring.veil import Beside, Veil, hidden, veil_at, without_veil
 
-from .small_sheet import SRGB, encode_srgb
+from .small_sheet import SRGB, encode_srgb, paint
 
 PLACES = np.stack(np.meshgrid(np.arange(20, 200, 30.0), np.arange(30, 260, 50.0)), -1).reshape(-1, 2)
 
@@ -39,17 +39,53 @@ def test_taking_the_veil_off_undoes_laying_it_on():
     assert without_veil(light * 0.9 + 0.1, np.array([[0.1]])) == pytest.approx(light)
 
 
-def test_a_page_under_glare_reads_nearly_as_well_as_without(page, painted, colours):
-    rows, cols = np.mgrid[: painted.shape[0], : painted.shape[1]] / painted.shape[0]
-    veil = 0.08 * np.exp(-((rows - 0.6) ** 2 + (cols - 0.4) ** 2) / 0.05)
+def under(painted, veil):
+    """The page with some light laid over it, shape (rows, cols), as shares of full light."""
     chance = np.random.default_rng(5)
     stored = encode_srgb(np.clip((painted + veil[..., None]) * 0.8, 0, 1)) * 255
     stored = np.rint(stored + chance.normal(0, 0.7, stored.shape))
-    photo = Photo(np.clip(stored, 0, 255).astype(np.uint8), SRGB)
-    read = {r.box: r for r in measure_page(photo, page).readings if r.zone == "masstone"}
+    return Photo(np.clip(stored, 0, 255).astype(np.uint8), SRGB)
+
+
+def places(painted):
+    return np.mgrid[: painted.shape[0], : painted.shape[1]] / painted.shape[0]
+
+
+def test_a_page_under_glare_reads_nearly_as_well_as_without(page, painted, colours):
+    rows, cols = places(painted)
+    veil = 0.08 * np.exp(-((rows - 0.6) ** 2 + (cols - 0.4) ** 2) / 0.05)
+    found = measure_page(under(painted, veil), page)
+    read = {r.box: r for r in found.readings if r.zone == "masstone"}
     missed = [delta_e_2000(np.array(r.lab), colours[int(b) - 1]) for b, r in read.items()]
     assert len(read) == 16
     assert np.median(missed) < 0.5
+
+
+def test_much_veil_hides_unless_it_is_known_well():
+    """Left is 0.9 of the light: a doubt of 0.0071 is 0.0079 of that, 0.0073 is 0.0081."""
+    veil = Veil(np.array([0.07, 0.1, 0.1]), np.array([0.03, 0.0071, 0.0073]))
+    assert hidden(veil).tolist() == [False, False, True]
+
+
+def test_grain_under_glare_is_read_as_grainy_as_without(page, colours):
+    sheet = paint(page, list(colours), grain=0.3)
+    rows, cols = places(sheet)
+    veil = 0.1 * np.exp(-((rows - 0.6) ** 2 + (cols - 0.4) ** 2) / 0.05)
+    clear, veiled = (
+        {s.box: s.granulation for s in measure_page(under(sheet, over), page).swatches}
+        for over in (0.0 * veil, veil)
+    )
+    ratios = [veiled[box] / clear[box] for box in clear if veiled.get(box) and clear[box]]
+    assert len(ratios) >= 12
+    assert np.abs(np.log(ratios)).max() < 0.1
+
+
+def test_boxes_under_glare_in_patches_are_not_read(page, painted):
+    rows, cols = places(painted)
+    veil = 0.14 * (0.5 + 0.5 * np.sin(rows * 25) * np.sin(cols * 25))
+    found = measure_page(under(painted, veil), page)
+    glared = [one.box for one in found.unread if one.reason == "Glare lies over this box."]
+    assert len(glared) >= 3
 
 
 def test_the_doubt_of_the_veil_holds_what_is_missed_between_the_lines_places():

@@ -131,6 +131,17 @@ def test_grain_earns_a_word_only_where_its_doubt_allows(value, within, word):
     assert grain_word(value, within) == word
 
 
+def test_a_limit_of_grain_is_smooth_or_nothing_and_says_why():
+    low, high = (
+        swatch_says(Swatch("A1", "p1", "x", granulation_up_to=limit))["granulation"]
+        for limit in (0.019, 0.03)
+    )
+    assert low.text == "smooth, grain no more than 0.019, too faint for its photo to say how much"
+    assert answers("granulation", low) is False
+    assert high.text.startswith("cannot be told")
+    assert answers("granulation", high) is None
+
+
 def test_the_limits_of_grain_can_be_turned():
     swatch = Swatch("A1", "p1", "x", granulation=0.024, granulation_within=0.002)
     assert swatch_says(swatch)["granulation"].level is None

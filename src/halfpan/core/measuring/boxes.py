@@ -17,14 +17,13 @@ from halfpan.core.measuring.hiding import hiding
 from halfpan.core.measuring.looks import look
 from halfpan.core.measuring.photo import Array
 from halfpan.core.measuring.response import Response, correct, light_slopes
-from halfpan.core.measuring.sample import LUMINANCE, Sample, samples_of
+from halfpan.core.measuring.sample import LUMINANCE, Sample, flags_of, samples_of
 from halfpan.core.measuring.seen import Seen
 from halfpan.core.measuring.strength import MID, TINT, state_on_path, value_range
-from halfpan.core.measuring.veil import Beside, Veil, veil_at, without_veil
+from halfpan.core.measuring.veil import LITTLE, Beside, Veil, hidden, veil_at, without_veil
 from halfpan.core.measuring.wash import with_texture
 from halfpan.core.paint.reading import Lab, Light, Reading, SheetRead, Swatch, Unread
 
-VEIL_HIDES = 0.08
 UNPAINTED_DELTA_E = 2.5
 UNPAINTED_LIFT = 0.015
 FEWEST_PIXELS = 30
@@ -50,8 +49,12 @@ class _Taken:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Colours:
-    """What the samples are as colours; ``luminance`` Y, ``outside`` how far outside the screen's range."""
+    """What the samples are as colours; ``luminance`` Y, ``outside`` how far outside the screen's range.
 
+    ``relative`` is what is left once ``veil`` (n,), a share of the light of bare paper, was taken off.
+    """
+
+    veil: Array
     relative: Array
     lab: Array
     luminance: Array
@@ -84,7 +87,10 @@ def read_boxes(seen: Seen, page: Page, response: Response) -> SheetRead:
             swatches += [swatch] if swatch is not None else []
         elif box.paint is not None or not reason.startswith("Nothing"):
             unread.append(Unread(box.box, reason))
-    return SheetRead(light, tuple(readings), tuple(unread), with_texture(seen, page, swatches, response))
+    over = zip(taken.boxes, taken.zones, colours.veil, strict=True)
+    veils = {box.box: float(veil) for box, zone, veil in over if zone.zone == "masstone"}
+    textured = with_texture(seen, page, swatches, response, veils)
+    return SheetRead(light, tuple(readings), tuple(unread), textured)
 
 
 def _take_all(seen: Seen, page: Page, beside: Beside | None) -> _Taken:
@@ -112,22 +118,23 @@ def _veil(zones: list[Zone], samples: list[Sample], beside: Beside | None) -> Ve
 
 
 def _colours(taken: _Taken, response: Response, seen: Seen) -> _Colours:
-    raw = np.stack([s.relative for s in taken.samples])
-    relative = np.nan_to_num(without_veil(raw, taken.veil.share[:, None]), nan=1.0)
+    raw, share = np.stack([s.relative for s in taken.samples]), taken.veil.share
+    relative = np.nan_to_num(without_veil(raw, share[:, None]), nan=1.0)
     if response.beside is not None:
-        relative = without_veil(relative, _evenly(taken, relative, response, seen))
+        even = _evenly(taken, relative, response, seen)
+        relative, share = without_veil(relative, even), 1.0 - (1.0 - share) * (1.0 - even)
     lab = correct(response, relative)
     doubt = doubt_of(response, lab, relative, samples=taken.samples, field=seen.field, veil=taken.veil)
     by_light = light_slopes(response, relative)
     scatter = np.nan_to_num(np.stack([s.spread for s in taken.samples]))
     moved = np.einsum("nij,njk,nk->nik", metric_2000(lab), by_light, scatter)
     spread = np.sqrt((moved**2).sum((1, 2)) / 3)
-    return _Colours(relative, lab, lab_to_xyz(lab)[:, 1], outside_srgb(lab), doubt, spread)
+    return _Colours(share, relative, lab, lab_to_xyz(lab)[:, 1], outside_srgb(lab), doubt, spread)
 
 
 def _evenly(taken: _Taken, relative: Array, response: Response, seen: Seen) -> Array:
     """Veil that lies evenly over the sheet, by its black line and the washes over it."""
-    clear = (taken.veil.share <= VEIL_HIDES) & np.array([s.count > 0 for s in taken.samples])
+    clear = (taken.veil.share <= LITTLE) & np.array([s.count > 0 for s in taken.samples])
     named = {(b.box, z.zone): k for k, (b, z) in enumerate(zip(taken.boxes, taken.zones, strict=True))}
     line = [k for (_, zone), k in named.items() if zone == "bare line" and clear[k]]
     pairs = [(named.get((box, "masstone")), k) for (box, zone), k in named.items() if zone == "black line"]
@@ -172,7 +179,7 @@ def _why_unread(mine: list[int], taken: _Taken, colours: _Colours, paper: Array)
         return "Too few pixels of this box are in the picture."
     if sample.burnt > BURNT_HIDES:
         return "This box is burnt out in the picture."
-    if taken.veil.share[first] > VEIL_HIDES:
+    if hidden(taken.veil)[first]:
         return "Glare lies over this box."
     if _unpainted(named, mine, taken, colours, paper):
         return "Nothing seems to be painted in this box."
@@ -206,7 +213,7 @@ def _one_box(
             lab=_lab(colours.lab[k]),
             within_delta_e00=float(colours.doubt.radius[k]),
             tier=response.tier,
-            flags=_flags(taken.samples[k], float(colours.outside[k])),
+            flags=flags_of(taken.samples[k], float(colours.outside[k])),
             spread=float(colours.spread[k]),
             count=taken.samples[k].count,
         )
@@ -280,15 +287,6 @@ def _swatch(
         transparency=None if hides is None else hides.word,
         path=tuple(_lab(colours.lab[k]) for k in path),
     )
-
-
-def _flags(sample: Sample, outside: float) -> tuple[str, ...]:
-    """Raise the flags that the bench shows to pay (docs/science/reading.md has how often each is right)."""
-    named = {
-        "beyond what the picture can hold": max(sample.high.max(), sample.low.max()) > 0.3,
-        "outside the screen's range": outside > 1.0,
-    }
-    return tuple(name for name, holds in named.items() if holds)
 
 
 def _lab(values: Array) -> Lab:

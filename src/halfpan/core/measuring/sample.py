@@ -55,6 +55,15 @@ class Sample:
     middle: tuple[float, float]
 
 
+def flags_of(sample: Sample, outside: float) -> tuple[str, ...]:
+    """Raise the flags that the bench shows to pay (docs/science/reading.md has how often each is right)."""
+    named = {
+        "beyond what the picture can hold": max(sample.high.max(), sample.low.max()) > 0.3,
+        "outside the screen's range": outside > 1.0,
+    }
+    return tuple(name for name, holds in named.items() if holds)
+
+
 def samples_of(zones: Sequence[Zone], looks: Sequence[Looks]) -> list[list[Sample]]:
     """Say what each zone gives back: one sample of a flat zone, some along a graded one.
 

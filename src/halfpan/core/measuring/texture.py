@@ -47,7 +47,7 @@ class Texture:
 
     Attributes
     ----------
-    granulation : rms at 0.25 to 1.5 mm, paper's own taken off
+    granulation : rms at 0.25 to 1.5 mm, paper's own taken off; ``_up_to`` a limit where it has no figure
     unevenness : rms of what varies slower than 1.5 mm (pooled or streaky washes)
     separation : share of the colour's variation that does not follow its lightness, in the same band; high
         where two paints of a mix part company. 0-1
@@ -55,6 +55,7 @@ class Texture:
     """
 
     granulation: float | None = None
+    granulation_up_to: float | None = None
     granulation_within: float | None = None
     unevenness: float | None = None
     unevenness_within: float | None = None
@@ -143,9 +144,8 @@ def steeper(texture: Texture, times: float, doubt: float) -> Texture:
 def grain_band(piece: Array, pixels_per_mm: float, blur_mm: float = 0.0) -> Array | None:
     """Logarithm of luminance between the two ends of the grain's band; None where too small, coarse or soft.
 
-    Finer pictures are averaged down to 6 pixels a millimetre first, and the blur is widened to 0.25 mm with
-    the picture's own and the pixel's width taken off in quadrature, so that the resolution of a scan and the
-    sharpness of a camera matter little.
+    Finer pictures are averaged down to 6 pixels a millimetre, and the blur is widened to 0.25 mm with the
+    picture's own and the pixel's width taken off in quadrature, so that neither matters much.
     """
     if pixels_per_mm < 3.0 or blur_mm >= FINE_MM:
         return None

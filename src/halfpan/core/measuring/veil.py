@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.linalg import cho_factor, cho_solve
 
 from halfpan.core.measuring.photo import Array
@@ -29,6 +30,10 @@ USUAL_INK, INK_SD = 0.045, 0.02
 
 INK_SHARE = 0.15
 """How far the ink may be darker than the line's darkest places, as a share of the veil's own changes."""
+
+LITTLE, KNOWN = 0.08, 0.008
+"""A veil up to the first may always be taken off. More of it only where it is known well: the light that is
+left is in doubt by no more than the second, as a share of bare paper's (a standard deviation)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -103,6 +108,11 @@ def _ink(points: Array, line: Array, known: Beside, amplitude: float) -> float:
     pull = cho_solve(factor, share)
     weight = 1.0 / INK_SD**2
     return max(0.0, float((pull @ values + weight * USUAL_INK) / (pull @ share + weight)))
+
+
+def hidden(veil: Veil) -> NDArray[np.bool_]:
+    """Return which places (m,) lie under more veil than can be taken off."""
+    return np.asarray((veil.share > LITTLE) & (veil.doubt > KNOWN * (1.0 - veil.share)))
 
 
 def without_veil(relative: Array, veil: Array) -> Array:

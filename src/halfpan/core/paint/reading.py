@@ -60,6 +60,7 @@ class Swatch:
     contrast_ratio_within: float | None = None
     transparency: str | None = None
     granulation: float | None = None
+    granulation_up_to: float | None = None
     granulation_within: float | None = None
     unevenness: float | None = None
     unevenness_within: float | None = None

@@ -151,7 +151,18 @@ def swatch_says(swatch: Swatch, grain: GrainRule | None = None) -> dict[Property
         level = None if word is None else WORDS["granulation"][word]
         text = f"grain {swatch.granulation:.3f}{around} above the paper's own"
         said["granulation"] = Said(f"{word}, {text}" if word else text, level)
+    elif swatch.granulation_up_to is not None:
+        said["granulation"] = _up_to(swatch.granulation_up_to, grain or GrainRule())
     return said
+
+
+def _up_to(limit: float, rule: GrainRule) -> Said:
+    """Return what an upper limit says: smooth where it lies under ``granulating_from``, else nothing."""
+    text = f"grain no more than {limit:.3f}, too faint for its photo to say how much"
+    smooth = limit <= rule.granulating_from
+    return (
+        Said(f"smooth, {text}", WORDS["granulation"]["smooth"]) if smooth else Said(f"{CANNOT_TELL}: {text}")
+    )
 
 
 def findings_say(findings: Sequence[Finding]) -> dict[Property, Said]:
