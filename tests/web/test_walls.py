@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -22,6 +23,7 @@ from halfpan.studio.list_paints import list_paints
 from halfpan.studio.see_wall import WallPaint, see_wall
 from halfpan.studio.studio import Studio, open_studio
 from halfpan.studio.undo import undo
+from halfpan.web.pages.paints import draw_each
 from halfpan.web.walls import Walls
 from web.conftest import NOW, Painted, page_over
 
@@ -156,3 +158,11 @@ def test_what_was_drawn_of_a_wall_that_is_gone_is_not_kept(studio: Studio) -> No
     assert walls.drawn(old, "all", lambda: "old") == "old"
     assert walls.drawn(new, "all", lambda: "new") == "new"
     assert walls.drawn(new, "all", lambda: "newer") == "new"
+
+
+def test_grain_too_faint_for_its_photo_stands_in_the_table_as_a_limit(studio: Studio) -> None:
+    shown = next(one for one in see_wall(studio) if one.box is not None)
+    faint = replace(shown.box.swatch, granulation=None, granulation_within=None, granulation_up_to=0.019)
+    limited = replace(shown, box=replace(shown.box, swatch=faint))
+    (drawn,) = draw_each(Walls(), "table", [limited]).values()
+    assert '<td class="num">≤ 0.019</td>' in drawn
