@@ -19,6 +19,7 @@ from halfpan.demo.hung import DAYS, LEFT
 from halfpan.demo.run import run_demo
 from halfpan.demo.studio_paints import studio_paints
 from halfpan.errors import BadRequest
+from halfpan.studio.ask_witnesses import ask_witnesses
 from halfpan.studio.studio import open_studio
 
 NOW = datetime(2026, 3, 1, 12, tzinfo=UTC)
@@ -61,6 +62,18 @@ def test_the_window_shows_which_paints_light_took_colour_from(done):
             assert one.true_delta_e_ab == pytest.approx(0, abs=1e-9)
             assert one.seen.ways == ()
     assert "paler" in strips["Alizarin Crimson", "thin"].seen.ways
+
+
+def test_of_two_strokes_that_fade_the_one_that_surely_changed_most_is_the_proof(done):
+    both = [one.seen for one in done.window.strips if one.seen.paint.name == "Alizarin Crimson"]
+    assert {one.level for one in both} == {1.0}
+    studio = open_studio(done.folder / "studio")
+    try:
+        said = ask_witnesses(studio, "Alizarin Crimson").statements
+    finally:
+        studio.close()
+    light = next(one for one in said if one.property == "light")
+    assert light.proof.text == max(both, key=lambda one: one.now.least).says
 
 
 def test_what_the_readme_shows_can_be_typed(done, tmp_path, monkeypatch, capsys):

@@ -220,7 +220,8 @@ if os.environ.get("HALFPAN_PICTURES"):
         studio = open_studio(tmp_path / "estuary")
         filled = fill_invented_studio(studio, now=datetime.now(UTC))
         (studio.folder / "charts").mkdir()
-        shutil.copyfile(filled.prints[0], studio.folder / "charts" / f"{filled.chart.chart}.pdf")
+        for ruled, pdf in filled.prints:
+            shutil.copyfile(pdf, studio.folder / "charts" / f"{ruled.chart}.pdf")
         studio.close()
         chart = filled.chart.chart
         pages = {
@@ -239,6 +240,8 @@ if os.environ.get("HALFPAN_PICTURES"):
             "next-mixes": "/mixes/next",
             "tins": "/tins",
             "tin": "/tins/1",
+            "light-tests": "/light",
+            "light-test": "/light/1",
             "stock": "/stock",
             "pigments": "/pigments",
             "pigment": "/pigments/PB29",

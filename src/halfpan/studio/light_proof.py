@@ -116,16 +116,17 @@ def light_proof(db: Connection) -> dict[str, Said]:
 
 
 def _by_paint(test: LightTest, strips: Iterable[Strip]) -> Mapping[str, tuple[float, Said]]:
-    """Return for each paint of one test the strip that decides: the most changed, else one in doubt."""
-    worst: dict[str, tuple[float, Said]] = {}
+    """Return for each paint of one test the strip that surely changed most, else one in doubt."""
+    worst: dict[str, tuple[tuple[float, float], float, Said]] = {}
     for strip in strips:
-        days, said = strip.looks[-1].days, strip.says(test)
-        if strip.paint is None or days <= 0:
+        last, said = strip.looks[-1], strip.says(test)
+        if strip.paint is None or last.days <= 0:
             continue
+        weight = (_weight(said), last.fading.least)
         held = worst.get(strip.paint)
-        if held is None or _weight(said) > _weight(held[1]):
-            worst[strip.paint] = (days, said)
-    return worst
+        if held is None or weight > held[0]:
+            worst[strip.paint] = (weight, last.days, said)
+    return {paint: (days, said) for paint, (_, days, said) in worst.items()}
 
 
 def _weight(said: Said) -> float:

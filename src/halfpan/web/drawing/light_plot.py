@@ -11,7 +11,8 @@ from halfpan.files.words import say
 from halfpan.web.drawing.plane import segment, word
 
 WIDTH, HEIGHT = 620.0, 300.0
-LEFT, RIGHT, TOP, FOOT = 46.0, 18.0, 22.0, 44.0
+LEFT, RIGHT, TOP, FOOT = 46.0, 146.0, 22.0, 44.0
+LINE = 16.0
 LEAST_DAYS, LEAST_CHANGE = 30.0, 6.0
 CAP = 5.0
 DAY_STEPS = (5, 10, 20, 30, 60, 90, 180, 365, 730)
@@ -111,11 +112,13 @@ def _grid(field: _Field) -> list[Markup]:
 
 
 def _limits(field: _Field) -> tuple[list[Markup], list[Markup]]:
-    """Return the named limits as lines across, and their names: the lower one's at the left."""
+    """Return the named limits as lines across, and their names beside the field, clear of one another."""
     lines, names = [], []
-    for limit, key, anchor in zip(LIMITS, ("limit_seen", "limit_first"), ("start", "end"), strict=True):
+    room = HEIGHT
+    for limit, key in zip(LIMITS, ("limit_seen", "limit_first"), strict=True):
         (x, y), (end, _) = field.at(0, limit), field.at(field.days, limit)
         lines.append(segment(x, y, end, y, "limit"))
-        told = say(f"light.{key}", limit=f"{limit:g}")
-        names.append(word(x + 9 if anchor == "start" else end, y - 5, told, anchor))
+        base = min(y + 4.5, room)
+        names.append(word(end + 10, base, say(f"light.{key}", limit=f"{limit:g}"), "start"))
+        room = base - LINE
     return lines, names
