@@ -74,7 +74,8 @@ def test_a_refusal_is_one_sentence_and_keeps_nothing(owned, tmp_path, monkeypatc
     assert json.loads(owned("light-test", "list", "--json").out) == {"light_tests": []}
 
 
-def test_photos_are_read_shown_corrected_and_the_test_ended(halfpan, tmp_path):
+def test_photos_are_read_shown_corrected_and_the_test_ended(halfpan, tmp_path, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "300")
     studio = open_studio(tmp_path / "studio")
     sheet = hung_sheet(studio, tmp_path)
     studio.close()

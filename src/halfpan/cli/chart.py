@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Annotated, Literal
 import typer
 
 from halfpan.cli import chart_reading
-from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table, put_text, say, several
+from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_text, say, several
+from halfpan.cli.table import put_table
 
 if TYPE_CHECKING:
     from halfpan.core.chart.sheet import Chart

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, progress, put_json, put_table, put_text, say
+from halfpan.cli.frame import AsJson, now, progress, put_json, put_text, say
+from halfpan.cli.table import put_table
 
 if TYPE_CHECKING:
     from halfpan.demo.run import DemoDone

@@ -7,7 +7,8 @@ from typing import Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, day, now, opened, put_json, put_table, put_text
+from halfpan.cli.frame import AsJson, day, now, opened, put_json, put_text
+from halfpan.cli.table import put_table
 
 app = typer.Typer(help="Findings: what you saw by eye, dated.", no_args_is_help=True)
 

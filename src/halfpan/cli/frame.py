@@ -1,4 +1,4 @@
-"""What every noun needs: the studio, the clock, a table, a document, a word to the painter, progress.
+"""What every noun needs: the studio, the clock, a document, a word to the painter, progress.
 
 Answers go to stdout; everything else goes to stderr, so that ``--json`` can be piped.
 """
@@ -6,9 +6,8 @@ Answers go to stdout; everything else goes to stderr, so that ``--json`` can be 
 from __future__ import annotations
 
 import json
-import os
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Annotated, Any
@@ -19,8 +18,6 @@ if TYPE_CHECKING:
     from rich.progress import Progress
 
     from halfpan.studio.studio import Studio
-
-_NOTHING = (None, "")
 
 AsJson = Annotated[bool, typer.Option("--json", help="One JSON document on stdout and nothing else.")]
 
@@ -69,58 +66,6 @@ def put_text(text: str) -> None:
 def several(count: int, one: str, more: str = "") -> str:
     """Return how many there are, in words: ``1 paint``, ``2 paints``; ``more`` where an s does not do."""
     return f"{count} {one if count == 1 else more or one + 's'}"
-
-
-def put_table(
-    title: str,
-    headings: Sequence[str],
-    rows: Iterable[Sequence[Any]],
-    *,
-    right: Sequence[str] = (),
-    note: str = "",
-) -> None:
-    """Answer with a table; cells are text or none (shown as a quiet dash: unknown).
-
-    A table without rows is a line that says so; a column with neither heading nor cells is left out, and so
-    is a row of headings without any.
-    """
-    kept = [dict(zip(range(len(headings)), row, strict=True)) for row in rows]
-    if not kept:
-        put_text(f"{title}: none." if title else "There are none.")
-        return
-    shown = [at for at, name in enumerate(headings) if name or any(row[at] not in _NOTHING for row in kept)]
-    _print_table(
-        title,
-        [headings[at] for at in shown],
-        [[row[at] for at in shown] for row in kept],
-        right=right,
-        note=note,
-    )
-
-
-def _print_table(
-    title: str, headings: Sequence[str], rows: Sequence[Sequence[Any]], *, right: Sequence[str], note: str
-) -> None:
-    from rich import box
-    from rich.console import Console
-    from rich.table import Table
-    from rich.text import Text
-
-    table = Table(box=box.SIMPLE_HEAD, title=title or None, title_justify="left", caption=note or None,
-                  caption_justify="left", pad_edge=False, show_header=any(headings))  # fmt: skip
-    for heading in headings:
-        table.add_column(heading, justify="right" if heading in right else "left", overflow="fold")
-    for row in rows:
-        table.add_row(*(
-            Text("–" if name else "", style="dim") if cell in _NOTHING else Text(str(cell))
-            for name, cell in zip(headings, row, strict=True)
-        ))  # fmt: skip
-    Console(width=_width(), highlight=False).print(table)
-
-
-def _width() -> int | None:
-    """Leave room when the answer goes into a file or a pipe; a terminal knows its own width."""
-    return None if sys.stdout.isatty() or "COLUMNS" in os.environ else 160
 
 
 @contextmanager

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from halfpan.cli.frame import put_table, put_text, say, several
+from halfpan.cli.frame import put_text, say, several
+from halfpan.cli.table import put_table
 
 if TYPE_CHECKING:
     from halfpan.studio.follow_light_tests import Followed, StripSeen

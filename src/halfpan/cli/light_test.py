@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 import typer
 
 from halfpan.cli.chart_reading import show_read
-from halfpan.cli.frame import AsJson, day, now, opened, progress, put_json, put_table, put_text
+from halfpan.cli.frame import AsJson, day, now, opened, progress, put_json, put_text
 from halfpan.cli.light_answers import counted, put_remark, put_test
+from halfpan.cli.table import put_table
 
 if TYPE_CHECKING:
     from halfpan.studio.follow_light_tests import Followed

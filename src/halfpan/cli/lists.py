@@ -6,7 +6,8 @@ from typing import Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say
+from halfpan.cli.frame import AsJson, opened, put_json, put_text, say
+from halfpan.cli.table import put_table
 
 app = typer.Typer(help="Lists for others: a class by codes, children by labels.", no_args_is_help=True)
 

@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say, several
+from halfpan.cli.frame import AsJson, opened, put_json, put_text, say, several
 from halfpan.cli.frame import now as clock
 from halfpan.cli.mix_log import log
+from halfpan.cli.table import put_table
 
 if TYPE_CHECKING:
     from halfpan.core.mixing.predict import Prediction

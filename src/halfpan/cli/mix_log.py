@@ -7,7 +7,8 @@ from typing import Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text
+from halfpan.cli.frame import AsJson, now, opened, put_json, put_text
+from halfpan.cli.table import put_table
 
 log = typer.Typer(help="The log of mixes: add one, list them, find what gave a colour.", no_args_is_help=True)
 

@@ -6,8 +6,9 @@ from typing import Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say, several
+from halfpan.cli.frame import AsJson, opened, put_json, put_text, say, several
 from halfpan.cli.paint_likeness import PaintName
+from halfpan.cli.table import put_table
 
 app = typer.Typer()
 

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text, say, several
+from halfpan.cli.frame import AsJson, opened, put_json, put_text, say, several
+from halfpan.cli.table import put_table
 
 if TYPE_CHECKING:
     from halfpan.core.paint.paint import Paint

@@ -7,8 +7,9 @@ from typing import Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text, say, several
+from halfpan.cli.frame import AsJson, now, opened, put_json, put_text, say, several
 from halfpan.cli.paint_likeness import PaintName, shown_names
+from halfpan.cli.table import put_table
 
 app = typer.Typer()
 

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from halfpan.cli import paint_labels, paint_likeness, paint_order
-from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text, say, several
+from halfpan.cli.frame import AsJson, now, opened, put_json, put_text, say, several
+from halfpan.cli.table import put_table
 
 if TYPE_CHECKING:
     from halfpan.core.paint.reading import Swatch

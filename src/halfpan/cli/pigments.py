@@ -6,7 +6,8 @@ from typing import Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, opened, put_json, put_table, put_text
+from halfpan.cli.frame import AsJson, opened, put_json, put_text
+from halfpan.cli.table import put_table
 
 app = typer.Typer(help="Pigments: what is published about them.", no_args_is_help=True)
 

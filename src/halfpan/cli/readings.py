@@ -7,7 +7,8 @@ from typing import Annotated, Literal
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table, put_text, say, several
+from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_text, say, several
+from halfpan.cli.table import put_table
 
 app = typer.Typer(help="Readings: add measured ones, accept them, set them aside.", no_args_is_help=True)
 

@@ -7,7 +7,8 @@ from typing import Annotated, Any
 
 import typer
 
-from halfpan.cli.frame import AsJson, day, now, opened, put_json, put_table, put_text, several
+from halfpan.cli.frame import AsJson, day, now, opened, put_json, put_text, several
+from halfpan.cli.table import put_table
 
 app = typer.Typer(help="Stock: what lies in the drawer, and what is left of it.", no_args_is_help=True)
 

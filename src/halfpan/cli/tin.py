@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from halfpan.cli import tin_choosing, tin_seating, tin_sheets
-from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text
+from halfpan.cli.frame import AsJson, now, opened, put_json, put_text
+from halfpan.cli.table import put_table
 from halfpan.cli.tin_seats import TinName, say_stale, show_seats
 
 if TYPE_CHECKING:

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_table, put_text, say
+from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_text, say
 from halfpan.cli.paint_likeness import shown_names
+from halfpan.cli.table import put_table
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from halfpan.cli.frame import put_table, say
+from halfpan.cli.frame import say
+from halfpan.cli.table import put_table
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

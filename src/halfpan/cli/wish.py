@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, opened, put_json, put_table, put_text, say
+from halfpan.cli.frame import AsJson, now, opened, put_json, put_text, say
+from halfpan.cli.table import put_table
 
 if TYPE_CHECKING:
     from halfpan.studio.wish import Wish
