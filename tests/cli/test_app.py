@@ -52,7 +52,17 @@ def test_the_version_is_said(halfpan) -> None:
 def test_a_studio_can_be_named_before_the_noun(halfpan, tmp_path) -> None:
     assert halfpan("--studio", str(tmp_path / "other"), "paints", "add", "--paint", "Rose, PV19").code == 0
     assert (tmp_path / "other" / "halfpan.db").exists()
+    again = halfpan("--studio", str(tmp_path / "other"), "paints", "list")
+    assert "Rose" in again.out
+    assert again.err == ""
     assert not (tmp_path / "studio").exists()
+
+
+def test_a_studio_that_is_not_there_begins_with_a_word_so_that_a_slip_is_seen(halfpan, tmp_path) -> None:
+    ran = halfpan("--studio", str(tmp_path / "stuido"), "paints", "list", "--json")
+    assert ran.code == 0
+    assert ran.err == f"There was no studio in {tmp_path / 'stuido'}; a new one begins there.\n"
+    assert '"paints": []' in ran.out
 
 
 @pytest.mark.parametrize(

@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from rich.progress import Progress
 
     from halfpan.studio.studio import Studio
@@ -24,10 +26,14 @@ AsJson = Annotated[bool, typer.Option("--json", help="One JSON document on stdou
 
 @contextmanager
 def opened(ctx: typer.Context) -> Iterator[Studio]:
-    """Open the studio that ``--studio`` names, and let go of it."""
+    """Open the studio that ``--studio`` names, and let go of it; a new folder is begun with a word."""
     from halfpan.studio.studio import open_studio
 
-    studio = open_studio(ctx.find_root().obj)
+    named: Path | None = ctx.find_root().obj
+    begun = named is not None and not named.exists()
+    studio = open_studio(named)
+    if begun:
+        say(f"There was no studio in {named}; a new one begins there.")
     try:
         yield studio
     finally:
