@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_text, say
+from halfpan.cli.frame import AsJson, now, opened, progress, put_json, put_text, say, several
 from halfpan.cli.paint_likeness import shown_names
 from halfpan.cli.table import put_table
 
@@ -27,7 +27,7 @@ def choose(
     ctx: typer.Context,
     count: Annotated[int, typer.Argument(metavar="N", help="How many paints, 1 to 24.")],
     *,
-    among: Annotated[str, typer.Option(help="all, a tin, a file, or ids and names with commas.")] = "all",
+    among: Annotated[str, typer.Option(help="all, a tin, a file, or numbers and names with commas.")] = "all",
     wished: Annotated[bool, typer.Option("--wished", help="Wishes that were read may be taken too.")] = False,
     single: Annotated[bool, typer.Option("--single", help="Single-pigment paints only.")] = False,
     lasting: Annotated[
@@ -97,32 +97,38 @@ def _put_choice(answer: ChoiceAnswer, by: str) -> None:
     for number, one in enumerate(answer.sets, 1):
         _put_set(number, one, names)
     if answer.bound is not None:
-        put_text(_proved(answer, answer.sets[0].choice.cells))
+        put_text(_proved(answer.bound, answer.sets[0]))
     if answer.passed.unknown:
         silent = len(answer.passed.unknown)
-        say(f"{silent} paints were left out because what was asked is not known of them (by the {by}).")
+        say(f"Left out, since what was asked is not known of them (by the {by}): {several(silent, 'paint')}.")
     if answer.left_out:
-        say(f"{len(answer.left_out)} paints were left out: nothing was read of them.")
+        say(f"Left out, since nothing was read of them: {several(len(answer.left_out), 'paint')}.")
 
 
-def _proved(answer: ChoiceAnswer, best: int) -> str:
-    if answer.bound is None or answer.bound <= best:
-        return f"No set reaches more than the first, {best} cells: proved."
-    none = f"No set can reach more than {answer.bound} cells; the first reaches {best}."
-    if not answer.exchanged:
-        return none
-    paints = "one paint" if answer.exchanged == 1 else f"{answer.exchanged} paints or fewer"
-    return f"{none} No set that differs from it in {paints} reaches more: proved."
+def _proved(bound: int, first: Chosen) -> str:
+    if bound <= first.choice.cells:
+        return "No set reaches more than the first: proved."
+    most, here = (_part(cells, first.owned_cells) for cells in (bound, first.choice.cells))
+    return f"No set can reach more than {most} of what everything owned does; the first reaches {here}."
 
 
 def _put_set(number: int, one: Chosen, names: Mapping[str, str]) -> None:
     put_text(f"{number}. {', '.join(names[paint] for paint in one.paints)}")
-    put_text(f"   Reaches {one.share_of_owned:.0%} of what everything owned does by mixing two.")
+    put_text(f"   Reaches {one.share_of_owned:.0%} of what everything owned does{_HOW}.")
     put_text(f"   It loses, for instance: {_words(one.lost)}.")
     if one.add_next:
-        put_text(f"   Add next: {names[one.add_next[0]]}, {one.add_next[1]} cells more.")
+        put_text(f"   Add next: {names[one.add_next[0]]}, {_part(one.add_next[1], one.owned_cells)} more.")
     if one.drop_next:
-        put_text(f"   Missed least: {names[one.drop_next[0]]}, {one.drop_next[1]} cells.")
+        put_text(
+            f"   Missed least: {names[one.drop_next[0]]}, {_part(one.drop_next[1], one.owned_cells)} less."
+        )
+
+
+_HOW = ", mixing two and dulling them with a third"
+
+
+def _part(cells: int, of: int) -> str:
+    return f"{cells / max(of, 1):.1%}"
 
 
 @app.command("gaps")
@@ -137,7 +143,7 @@ def gaps(ctx: typer.Context, which: Which = "all", *, as_json: AsJson = False) -
         put_json(gaps_to_dict(seen))
         return
     names = shown_names(seen.paints)
-    put_text(f"Reaches {seen.share:.0%} of what {seen.wider} reaches by mixing two.")
+    put_text(f"Reaches {seen.share:.0%} of what {seen.wider} reaches{_HOW}.")
     headings = ["hue", "value", "chroma here", "chroma possible", "for instance"]
     rows = [
         (
@@ -156,9 +162,9 @@ def gaps(ctx: typer.Context, which: Which = "all", *, as_json: AsJson = False) -
         ("Of the wishes", seen.wished_would),
     ):
         if found:
-            put_text(f"{title}: {', '.join(f'{names[p]} ({cells} cells)' for p, cells in found)}.")
+            put_text(f"{title}: {', '.join(f'{names[p]} ({_part(n, seen.wider_cells)})' for p, n in found)}.")
     if seen.unread:
-        say(f"Of {len(seen.unread)} wishes nothing can be said: no dab of them was read.")
+        say(f"Of {several(len(seen.unread), 'wish', 'wishes')} nothing can be said: no dab was read.")
     for gap in seen.ring_gaps:
         put_text(
             f"No paint from {gap.start:.0f}° to {gap.end:.0f}° of the hue ring, between "

@@ -11,7 +11,7 @@ from pathlib import Path
 import numpy as np
 
 from halfpan import __version__
-from halfpan.core.arranging.reach import CELL_SIDE, ReachTable
+from halfpan.core.arranging.reach import BAND, CORE, SECTOR, ReachTable
 from halfpan.core.mixing.learnt import MODEL, Learnt
 from halfpan.files.whole import write_whole
 
@@ -19,7 +19,7 @@ from halfpan.files.whole import write_whole
 def mark_of_reach(learnt: Learnt, paints: Sequence[str], ground: Sequence[float]) -> str:
     """Return the mark of everything a reach table depends on, the version of the program included."""
     rows = [learnt.rows[paint] for paint in paints]
-    told = repr((__version__, MODEL, CELL_SIDE, learnt.prior, tuple(paints), tuple(ground))).encode()
+    told = repr((__version__, MODEL, BAND, SECTOR, CORE, learnt.prior, tuple(paints), tuple(ground))).encode()
     return sha256(told + learnt.coefficients[rows].tobytes()).hexdigest()
 
 

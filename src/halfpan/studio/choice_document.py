@@ -29,6 +29,7 @@ def choice_to_dict(answer: ChoiceAnswer) -> dict[str, Any]:
                 "share_of_owned": one.share_of_owned,
                 "lost": [_colour(lab) for lab in one.lost],
                 "lost_cells": one.lost_cells,
+                "owned_cells": one.owned_cells,
                 "add_next": _next(one.add_next),
                 "drop_next": _next(one.drop_next),
             }
@@ -38,7 +39,6 @@ def choice_to_dict(answer: ChoiceAnswer) -> dict[str, Any]:
         "unknown": list(answer.passed.unknown),
         "left_out": list(answer.left_out),
         "no_set_can_pass": answer.bound,
-        "no_better_set_within_exchanges": answer.exchanged,
     }
 
 
@@ -47,6 +47,7 @@ def gaps_to_dict(seen: GapsSeen) -> dict[str, Any]:
     return {
         "wider": seen.wider,
         "share": seen.share,
+        "wider_cells": seen.wider_cells,
         "gaps": answer_to_document(seen.gaps),
         "lost": [_colour(lab) for lab in seen.lost],
         "owned_would": [_next(one) for one in seen.owned_would],

@@ -27,7 +27,7 @@ _EXAMPLES = 8
 class Chosen:
     """One set: its paints by id, and colours that stand for what it loses against all that is owned.
 
-    ``share_of_owned`` is its reach as a share of that of everything owned and read.
+    ``share_of_owned`` is its reach as a share of that of everything owned and read, of ``owned_cells``.
     """
 
     paints: tuple[str, ...]
@@ -35,6 +35,7 @@ class Chosen:
     share_of_owned: float
     lost: tuple[Lab, ...]
     lost_cells: int
+    owned_cells: int
     add_next: tuple[str, int] | None
     drop_next: tuple[str, int] | None
 
@@ -43,8 +44,7 @@ class Chosen:
 class ChoiceAnswer:
     """Good sets, best first.
 
-    When proof was asked for, no set can pass ``bound``, and none that differs from the first in ``exchanged``
-    paints or fewer reaches more.
+    When proof was asked for, no set can pass ``bound`` cells.
     ``left_out`` are paints nothing was read of; ``passed`` says who was refused and of whom the witness is
     silent.
     """
@@ -54,7 +54,6 @@ class ChoiceAnswer:
     left_out: tuple[str, ...]
     paints: dict[str, Paint]
     bound: int | None = None
-    exchanged: int | None = None
 
 
 def choose_paints(
@@ -70,8 +69,8 @@ def choose_paints(
 ) -> ChoiceAnswer:
     """Choose ``count`` paints out of all that are owned, a tin or a list.
 
-    ``wished`` lets wishes in that were read, from a dot card say. With ``prove_seconds`` every
-    set is tried for so long, or a bound looked for.
+    ``wished`` lets wishes in that were read, from a dot card say. With ``prove_seconds`` it is
+    proved for so long that no set reaches more, or what none can pass.
 
     Raises
     ------
@@ -111,13 +110,13 @@ def choose_paints(
                 1 - len(lost) / all_cells if all_cells else 0.0,
                 tuple((float(L), float(a), float(b)) for L, a, b in shown),
                 len(lost),
+                all_cells,
                 None if choice.add_next is None else (ids[choice.add_next[0]], choice.add_next[1]),
                 None if choice.drop_next is None else (ids[choice.drop_next[0]], choice.drop_next[1]),
             )
         )
     left_out = tuple(one.id for one in offered if one.id not in set(ids))
-    proved = () if proof is None else (proof.bound, proof.exchanged)
-    return ChoiceAnswer(tuple(chosen), passed, left_out, everything, *proved)
+    return ChoiceAnswer(tuple(chosen), passed, left_out, everything, proof.bound if proof else None)
 
 
 def demanded_ids(studio: Studio, texts: list[str]) -> frozenset[str]:

@@ -26,7 +26,7 @@ class GapsSeen:
     Attributes
     ----------
     share : float
-        Of what the wider set reaches.
+        Of what the wider set reaches, which is ``wider_cells``.
     gaps : tuple of Gap
         By hue, value and strength of colour, most missing first.
     lost : tuple of Lab
@@ -40,6 +40,7 @@ class GapsSeen:
 
     wider: str
     share: float
+    wider_cells: int
     gaps: tuple[Gap, ...]
     lost: tuple[Lab, ...]
     owned_would: tuple[tuple[str, int], ...]
@@ -75,6 +76,7 @@ def see_gaps(studio: Studio, which: str = "all", *, paper: str = "") -> GapsSeen
     return GapsSeen(
         wider="everything owned" if narrow else "everything owned and the wishes that were read",
         share=1 - len(lost) / all_cells if all_cells else 0.0,
+        wider_cells=all_cells,
         gaps=gaps(known.table, mine, wider),
         lost=tuple((float(L), float(a), float(b)) for L, a, b in lost[examples(lost, _EXAMPLES)]),
         owned_would=tuple((ids[i], cells) for i, cells in closes_most(known.table, mine, owned)),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import combinations, count
 
 import numpy as np
@@ -12,8 +11,8 @@ from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from halfpan.core.arranging.choosing import Conditions, choose
-from halfpan.core.arranging.choosing_bound import bound_of_all
-from halfpan.core.arranging.choosing_proof import _Known, _try_all, _try_near, prove_choice
+from halfpan.core.arranging.choosing_bound import Family, Task, bound_of
+from halfpan.core.arranging.choosing_proof import prove_choice
 from halfpan.core.arranging.reach import ReachTable
 from halfpan.errors import BadRequest
 
@@ -71,46 +70,34 @@ def test_a_proof_equals_trying_every_set_one_by_one(wanted):
 
 @settings(max_examples=40, deadline=None)
 @given(st.integers(0, 10_000), st.integers(2, 5))
-def test_from_nothing_the_best_set_under_conditions_is_found(seed, wanted):
+def test_under_conditions_the_proved_set_is_the_best_of_all(seed, wanted):
     table, rng = chance_table(10, 90, seed), np.random.default_rng(seed)
     conditions = chance_conditions(rng, wanted)
-    known = _Known(-1, ())
-    assert _try_all(table, wanted, conditions, known, lambda: False)
-    sets = [some for some in combinations(range(10), wanted) if keeps(some, conditions)]
-    assert known.cells == max((table.count(some) for some in sets), default=-1)
-    assert not sets or keeps(known.paints, conditions)
+    try:
+        proof = prove_choice(table, wanted, conditions, seconds=60, clock=still())
+    except BadRequest:
+        return
+    assert proof.proved
+    assert proof.cells == table.count(proof.paints) == enumerated(table, wanted, conditions)
+    assert keeps(proof.paints, conditions)
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.integers(0, 10_000), st.integers(2, 5))
-def test_from_any_set_exchanges_of_more_and_more_paints_end_at_the_best_under_conditions(seed, wanted):
+@given(st.integers(0, 10_000), st.integers(2, 5), st.floats(0.5, 1.0))
+def test_what_is_settled_of_a_family_costs_no_set_that_is_better_than_the_known(seed, wanted, share):
+    """The oracle: every set of the family, one by one."""
     table, rng = chance_table(10, 90, seed), np.random.default_rng(seed)
-    conditions = replace(chance_conditions(rng, wanted), must=frozenset(rng.permutation(10)[:1].tolist()))
-    sets = [some for some in combinations(range(10), wanted) if keeps_with_must(some, conditions)]
-    if not sets:
-        return
-    begin = sets[int(rng.integers(len(sets)))]
-    known = _Known(table.count(begin), begin)
-    exchanged = _try_near(table, wanted, conditions, known, lambda: False)
-    assert exchanged == wanted - 1
-    assert known.cells == table.count(known.paints) == max(table.count(some) for some in sets)
-    assert keeps_with_must(known.paints, conditions)
-
-
-def keeps_with_must(some, conditions):
-    """A paint that must be in is allowed whatever else is said."""
-    allowed = (conditions.allowed or frozenset(range(10))) | conditions.must
-    return keeps(some, replace(conditions, allowed=allowed))
-
-
-def test_a_set_that_time_did_not_prove_is_better_than_all_that_differ_in_few_paints():
-    table, ticks = chance_table(14, 200, 3), count()
-    proof = prove_choice(table, 6, Conditions(), seconds=100, clock=lambda: float(next(ticks)))
-    assert 0 < proof.exchanged < 6
-    best, whole = set(proof.paints), combinations(range(14), 6)
-    near = [some for some in whole if len(best - set(some)) <= proof.exchanged]
-    assert len(near) > 14
-    assert proof.cells == max(table.count(some) for some in near)
+    may, must = rng.permutation(10)[:8], frozenset(rng.permutation(10)[:1].tolist())
+    family = Family(np.union1d(may, list(must)), must)
+    sets = [some for some in combinations(family.may.tolist(), wanted) if must <= set(some)]
+    best = max(table.count(some) for some in sets)
+    known = int(share * best) - 1
+    found = bound_of(Task(table, wanted, Conditions()), family, known=known, left=lambda: 60.0)
+    assert found.cells >= best - 1e-6
+    left = set(found.family.may.tolist())
+    for some in sets:
+        if table.count(some) > known:
+            assert found.family.must <= set(some) <= left
 
 
 def test_what_must_be_in_is_in_the_proved_set():
@@ -126,8 +113,9 @@ def test_proof_and_bound_meet_the_integer_solver(seed):
     table = chance_table(13, 160, seed)
     best = solved(table, 5)
     assert prove_choice(table, 5, Conditions(), seconds=60, clock=still()).cells == best
-    bound = bound_of_all(table, 5, Conditions(), np.ones(13, dtype=bool), left=lambda: 60.0)
-    assert best - 1e-6 <= bound < len(table.cells)
+    everything = Family(np.arange(13), frozenset())
+    bound = bound_of(Task(table, 5, Conditions()), everything, known=0, left=lambda: 60.0)
+    assert best - 1e-6 <= bound.cells < len(table.cells)
 
 
 def solved(table, wanted):
@@ -173,8 +161,9 @@ def test_the_bound_holds_under_conditions():
             price=tuple(rng.uniform(5, 15, 11)),
             budget=45.0,
         )
-        bound = bound_of_all(table, 4, conditions, np.ones(11, dtype=bool), left=lambda: 60.0)
-        assert bound >= enumerated(table, 4, conditions) - 1e-6
+        family = Family(np.arange(11), conditions.must)
+        bound = bound_of(Task(table, 4, conditions), family, known=0, left=lambda: 60.0)
+        assert bound.cells >= enumerated(table, 4, conditions) - 1e-6
 
 
 def test_out_of_time_says_what_is_known_and_never_too_little():

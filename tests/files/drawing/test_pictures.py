@@ -80,10 +80,10 @@ def test_names_on_the_ring_do_not_touch():
 
 
 def test_reach_marks_what_is_missed_by_a_cross_not_a_colour():
-    cells = np.array([[50.0, 4.0, 4.0], [50.0, 60.0, 4.0], [50.0, -60.0, 4.0]])
+    cells = lch_to_lab([[52.0, 16.0, 22.5], [52.0, 32.0, 22.5], [52.0, 32.0, 187.5]])
     svg = reach_slices(cells, [True, False, False], [True, True, False], title="Six", wider="all")
-    root = parsed(svg)
-    filled = [r for r in root.iter(f"{SVG}rect") if r.get("fill") not in {"none", "#f6f6f6"}]
-    crosses = [p for p in root.iter(f"{SVG}path") if p.get("stroke") == "#141414"]
-    assert (len(filled), len(crosses)) == (1, 1)
+    paths = list(parsed(svg).iter(f"{SVG}path"))
+    filled = [p for p in paths if p.get("fill", "none") != "none"]
+    crosses = [p for p in paths if p.get("stroke") == "#141414"]
+    assert (len(filled), len(crosses)) == (2, 2)  # C* 0 to 10 and on to 16; at 21 and 31
     assert "50% of what all reaches" in told(svg)

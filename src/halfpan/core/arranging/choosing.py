@@ -126,6 +126,8 @@ def _begin(
     """Build a set greedily; ``skip`` leaves out that many of the best first paints, for another beginning."""
     paints = [int(paint) for paint in sorted(conditions.must)]
     skipped: set[int] = set()
+    brought = _brought(table, paints)
+    base = table.union(paints)
     while len(paints) < count:
         may = allowed.copy()
         may[paints] = False
@@ -133,23 +135,49 @@ def _begin(
         may &= _keeps(paints, count - len(paints) - 1, conditions, table.paints, allowed)
         if not may.any():
             return None
-        gain = np.where(may, _counts_with(table, paints), -1)
-        best = int(np.argmax(gain))
+        best = int(np.argmax(np.where(may, _cells_in(brought | base), -1)))
         if len(skipped) < skip and len(paints) == len(conditions.must):
             skipped.add(best)
             continue
         paints.append(best)
+        base = base | brought[best]
+        brought |= table.bits[best]
     return paints
 
 
 def _counts_with(table: ReachTable, paints: Sequence[int]) -> NDArray[np.int64]:
     """Return how many cells the set reaches with each paint added, shape (paints,)."""
-    own = table.bits[np.arange(table.paints), np.arange(table.paints)]
-    if not len(paints):
-        return np.bitwise_count(own).sum(axis=-1, dtype=np.int64)
-    base = table.union(paints)
-    brought = np.bitwise_or.reduce(table.bits[:, list(paints)], axis=1) | own
-    return np.bitwise_count(brought | base).sum(axis=-1, dtype=np.int64)
+    return _cells_in(_brought(table, paints) | table.union(paints))
+
+
+def _brought(table: ReachTable, paints: Sequence[int]) -> NDArray[np.uint64]:
+    """Return what each paint reaches alone and with each of a set, as bits, shape (paints, words)."""
+    brought = table.bits[np.arange(table.paints), np.arange(table.paints)]
+    for paint in paints:
+        brought |= table.bits[paint]
+    return brought
+
+
+def _cells_in(words: NDArray[np.uint64]) -> NDArray[np.int64]:
+    """Return how many cells are reached, shape (...), by bits, shape (..., words)."""
+    return np.bitwise_count(words).sum(axis=-1, dtype=np.int64)
+
+
+def _counts_exchanged(table: ReachTable, paints: Sequence[int]) -> NDArray[np.int64]:
+    """Return how many cells are reached with each paint of the set out and each in, shape (set, paints)."""
+    before = _brought(table, ())
+    brought = np.empty((len(paints), *before.shape), dtype=before.dtype)
+    for out, paint in enumerate(paints):
+        brought[out] = before
+        before |= table.bits[paint]
+    after = np.zeros_like(before)
+    for out in range(len(paints))[::-1]:
+        brought[out] |= after
+        after |= table.bits[paints[out]]
+    rest = brought[:, list(paints)]
+    rest[np.arange(len(paints)), np.arange(len(paints))] = 0
+    base = np.bitwise_or.reduce(rest, axis=1)
+    return _cells_in(brought | base[:, None])
 
 
 def _keeps(paints: Sequence[int], left: int, conditions: Conditions, total: int, allowed: Flags) -> Flags:
@@ -176,13 +204,13 @@ def _swap(table: ReachTable, paints: list[int], allowed: Flags, conditions: Cond
     paints, reached = list(paints), table.count(paints)
     while True:
         best, best_gain = None, 0
-        for out in range(len(paints)):
+        for out, counts in enumerate(_counts_exchanged(table, paints)):
             if paints[out] in conditions.must:
                 continue
             rest = paints[:out] + paints[out + 1 :]
             may = allowed & _keeps(rest, 0, conditions, table.paints, allowed)
             may[paints] = False
-            counts = np.where(may, _counts_with(table, rest), -1)
+            counts[~may] = -1
             new = int(np.argmax(counts))
             if counts[new] - reached > best_gain:
                 best, best_gain = [*rest, new], int(counts[new]) - reached

@@ -2,17 +2,17 @@
 
 The task is loosened so that a paint may be taken in part, which a linear program solves. What keeps it
 honest: every paint taken is paired with all others taken, and a cell is reached through one pair only, so
-that its pairs count no more than the paints they share.
+that its pairs count no more than the paints they share. Rows that say so are put in where they are broken.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import linprog
+from scipy.optimize import OptimizeResult, linprog
 from scipy.sparse import coo_array, csr_array, vstack
 
 from halfpan.core.arranging.choosing import Conditions
@@ -22,7 +22,17 @@ Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Places = NDArray[np.intp]
 
-_CUTS = 12  # rounds of cuts at most; the last ones move the bound by less than a cell in a thousand
+SETTLED = 1e-6  # a share so near to none or all is none or all
+SLACK = 0.99  # cells are whole: less than one more is none; a hundredth of a cell is left to the solver
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Task:
+    """So many paints of a table, under conditions."""
+
+    table: ReachTable
+    count: int
+    conditions: Conditions
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -45,50 +55,139 @@ class _Loose:
         return len(self.paints), len(self.first), len(self.weight)
 
 
-def bound_of_all(
-    table: ReachTable, count: int, conditions: Conditions, allowed: Flags, *, left: Callable[[], float]
-) -> float:
-    """Return a number of cells that no set of so many paints can pass.
+@dataclass(frozen=True, slots=True, eq=False)
+class _Program:
+    """The loosened task and the rows found broken so far; first of them one for each kind of cell."""
+
+    loose: _Loose
+    rows: csr_array
+
+    def with_rows(self, rows: csr_array) -> _Program:
+        """Return the program with more rows."""
+        return _Program(self.loose, vstack([self.rows, rows]).tocsr())
+
+    def without(self, leaves: Flags) -> _Program:
+        """Return the program without some of its paints."""
+        loose, columns = _without(self.loose, ~leaves)
+        return _Program(loose, self.rows[:, columns])
+
+    def pruned(self, slack: Array) -> _Program:
+        """Return the program without the rows that have some slack, shape (rows,), but for the first."""
+        keep = slack < _TIGHT
+        keep[: self.loose.sizes[2]] = True
+        return _Program(self.loose, self.rows[np.flatnonzero(keep)])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Family:
+    """All sets that hold every paint of ``must``, and none but those of ``may``, which holds them too.
+
+    ``program`` is what an earlier bound found out, for the next to go on from.
+    """
+
+    may: Places
+    must: frozenset[int]
+    program: _Program | None = None
+
+    def parted(self, place: int) -> tuple[Family, Family]:
+        """Return the sets that hold the paint at a place of ``may``, and those that do not."""
+        leaves = np.arange(len(self.may)) == place
+        smaller = None if self.program is None else self.program.without(leaves)
+        return (
+            Family(self.may, self.must | {int(self.may[place])}, self.program),
+            Family(self.may[~leaves], self.must, smaller),
+        )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bound:
+    """What is known of a family.
+
+    ``cells`` none of its sets can pass. ``family`` is what is left of it: paints that no better set takes, or
+    leaves out, are settled. ``shares``, shape (paints left,), are how much of each the loosened task takes.
+    ``whole`` says whether there was time to go as far as is worth while; then, where no share is in parts,
+    ``cells`` is what that set reaches.
+    """
+
+    cells: float
+    family: Family
+    shares: Array
+    whole: bool
+
+
+def bound_of(task: Task, family: Family, *, known: int, left: Callable[[], float]) -> Bound:
+    """Return a number of cells that no set of a family can pass.
 
     Parameters
     ----------
-    table : ReachTable
-    count
-        How many paints.
-    conditions : Conditions
-    allowed : array, shape (paints,), which may be taken
+    task : Task
+        Of its conditions, groups and budget; what is allowed and what must be in, the family says.
+    family : Family
+    known
+        Cells that a set is known to reach: better ones only are looked for.
     left
         How many seconds are left; the more, the lower the bound.
     """
-    loose = _loosened(table, np.flatnonzero(allowed))
-    n, pairs, kinds = loose.sizes
-    reach = -np.concatenate([np.zeros(n + pairs), loose.weight])
-    equal, sums = _paired(loose, count)
-    under, most = _side(loose, conditions)
-    under = vstack([under, _cover(loose, [(cell, ()) for cell in range(kinds)])])
-    most = np.concatenate([most, np.zeros(kinds)])
-    low = np.concatenate([np.isin(loose.paints, list(conditions.must)), np.zeros(pairs + kinds)])
-    box = np.column_stack([low, np.ones(len(low))])
-    bound = float(loose.weight.sum())
-    for _ in range(_CUTS):
-        seconds = left()
-        if seconds <= 0:
-            break
-        answer = linprog(
-            reach,
-            A_ub=under, b_ub=most, A_eq=equal, b_eq=sums, bounds=box,
-            method="highs-ipm",
-            options={"time_limit": seconds},
-        )  # fmt: skip
+    program = family.program or _begun(task.table, family.may)
+    bound = Bound(float(program.loose.weight.sum()), family, np.zeros(len(family.may)), whole=False)
+    while left() > 0:
+        answer = _solved(program, task, bound.family.must, left())
+        if answer.status == _NO_SET:
+            return replace(bound, cells=-np.inf, whole=True)
         if answer.status != 0:
+            return bound
+        cells, shares = -float(answer.fun), answer.x[: len(bound.family.may)]
+        broken = _broken(program.loose, answer.x)
+        in_parts = np.any(np.minimum(shares, 1 - shares) > SETTLED)
+        stalls = in_parts and bound.cells - cells < _WORTH * (cells - known)
+        whole = bool(stalls or not broken.shape[0] or cells < known + SLACK)
+        if whole:
+            program = program.pruned(answer.ineqlin.residual[-program.rows.shape[0] :])
+        must, leaves = _settled(program.loose, bound.family.must, answer, known)
+        program = program.with_rows(broken).without(leaves)
+        bound = Bound(cells, Family(program.loose.paints, must, program), shares[~leaves], whole)
+        if whole:
             break
-        bound = min(bound, -float(answer.fun))
-        cuts = _cuts(loose, answer.x)
-        if not cuts:
-            break
-        under = vstack([under, _cover(loose, cuts)])
-        most = np.concatenate([most, np.zeros(len(cuts))])
     return bound
+
+
+def _settled(
+    loose: _Loose, must: frozenset[int], answer: OptimizeResult, known: int
+) -> tuple[frozenset[int], Flags]:
+    """Return what every better set holds, and which paints, shape (paints,), no better set holds."""
+    n, cells = len(loose.paints), -answer.fun
+    out = cells - answer.lower.marginals[:n] < known + SLACK
+    in_ = cells + answer.upper.marginals[:n] < known + SLACK
+    more = must | frozenset(loose.paints[in_ & ~out].tolist())
+    return more, out & ~np.isin(loose.paints, list(more))
+
+
+_TIGHT = 1e-7  # a row with more slack than that is not what holds an answer
+_WORTH = 0.05  # a round of cuts that closes less than this part of what is open yet is the last
+
+
+def _begun(table: ReachTable, paints: Places) -> _Program:
+    loose = _loosened(table, paints)
+    return _Program(loose, _cover(loose, [(cell, ()) for cell in range(loose.sizes[2])]))
+
+
+_NO_SET = 2  # linprog's status for a task that no answer meets
+
+
+def _solved(program: _Program, task: Task, must: frozenset[int], seconds: float) -> OptimizeResult:
+    """Solve the loosened task with the rows there are."""
+    loose, rows = program.loose, program.rows
+    n, pairs, kinds = loose.sizes
+    equal, sums = _paired(loose, task.count)
+    asked, limits = _asked(loose, task.conditions)
+    low = np.concatenate([np.isin(loose.paints, list(must)), np.zeros(pairs + kinds)])
+    return linprog(
+        -np.concatenate([np.zeros(n + pairs), loose.weight]),
+        A_ub=vstack([asked, rows]), b_ub=np.concatenate([limits, np.zeros(rows.shape[0])]),
+        A_eq=equal, b_eq=sums, bounds=np.column_stack([low, np.ones(len(low))]),
+        method="highs-ds",
+        options={"time_limit": seconds},
+    )  # fmt: skip
 
 
 def _loosened(table: ReachTable, paints: Places) -> _Loose:
@@ -117,23 +216,49 @@ def _paired(loose: _Loose, count: int) -> tuple[csr_array, Array]:
     return matrix, np.append(np.zeros(n), float(count))
 
 
-def _side(loose: _Loose, conditions: Conditions) -> tuple[csr_array, Array]:
-    """Return the rows of: a pair needs both its paints, a group one of its own, prices keep to the budget."""
+def _asked(loose: _Loose, conditions: Conditions) -> tuple[csr_array, Array]:
+    """Return the rows of: a group one of its own, prices keep to the budget."""
     n, pairs, kinds = loose.sizes
-    each = np.arange(pairs)
-    rows = np.concatenate([each, each, pairs + each, pairs + each])
-    columns = np.concatenate([n + each, loose.first, n + each, loose.second])
-    values = np.concatenate([np.ones(pairs), -np.ones(pairs)] * 2)
-    both = coo_array((values, (rows, columns)), shape=(2 * pairs, n + pairs + kinds)).tocsr()
     of_paints = [-np.isin(loose.paints, list(group)).astype(float) for group in conditions.one_of]
     limits = [-1.0] * len(of_paints)
     if conditions.budget is not None:
         of_paints.append(np.asarray(conditions.price, dtype=float)[loose.paints])
         limits.append(conditions.budget)
-    if not of_paints:
-        return both, np.zeros(2 * pairs)
-    more = np.hstack([np.array(of_paints), np.zeros((len(of_paints), pairs + kinds))])
-    return vstack([both, csr_array(more)]), np.concatenate([np.zeros(2 * pairs), limits])
+    values = np.array(of_paints).reshape(-1, n)
+    more = np.hstack([values, np.zeros((len(of_paints), pairs + kinds))])
+    return csr_array(more), np.array(limits)
+
+
+def _broken(loose: _Loose, shares: Array) -> csr_array:
+    """Return the rows that an answer breaks: a pair counts no more than its paints, a cell than its pairs."""
+    n, pairs, kinds = loose.sizes
+    over = [
+        np.flatnonzero(shares[n : n + pairs] > shares[paints] + 1e-7)
+        for paints in (loose.first, loose.second)
+    ]
+    pair = np.concatenate(over)
+    paint = np.concatenate([loose.first[over[0]], loose.second[over[1]]])
+    each = np.arange(len(pair))
+    values = np.concatenate([np.ones(len(pair)), -np.ones(len(pair))])
+    where = (np.concatenate([each, each]), np.concatenate([n + pair, paint]))
+    both = coo_array((values, where), shape=(len(pair), n + pairs + kinds)).tocsr()
+    cuts = _cuts(loose, shares)
+    return vstack([both, _cover(loose, cuts)]) if cuts else both
+
+
+def _without(loose: _Loose, stays: Flags) -> tuple[_Loose, Places]:
+    """Return the task without some paints, and which columns of the old one are left."""
+    number = np.cumsum(stays) - 1
+    both = stays[loose.first] & stays[loose.second]
+    left = replace(
+        loose,
+        paints=loose.paints[stays],
+        first=number[loose.first[both]],
+        second=number[loose.second[both]],
+        alone=loose.alone[stays],
+        pairs=loose.pairs[both],
+    )
+    return left, np.flatnonzero(np.concatenate([stays, both, np.ones(loose.sizes[2], dtype=bool)]))
 
 
 def _cover(loose: _Loose, cuts: list[tuple[int, tuple[int, ...]]]) -> csr_array:

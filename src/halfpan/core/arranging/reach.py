@@ -1,8 +1,9 @@
-"""Which colours a set of paints reaches by mixing any two of them, as cells of Lab.
+"""How far a set of paints reaches by mixing any two of them: in every direction of hue and lightness.
 
-The colours come from the mixing model: every pair, several shares, several strengths. A cell is a cube of
-Lab; two colours in one cell count as the same. A set reaches a cell when one of its pairs does, so a paint
-more never takes anything away.
+The colours come from the mixing model: every pair, several shares, several strengths. In each band of
+lightness and sector of hue a pair reaches as far from grey as its strongest colour there, and what is duller
+counts as reached with it. That room is counted in cells of equal size; a set reaches a cell when one of its
+pairs does, so a paint more never takes anything away.
 """
 
 from __future__ import annotations
@@ -14,11 +15,18 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from halfpan.core.colour.difference import delta_e_2000
+from halfpan.core.colour.spaces import lab_to_lch, lch_to_lab
 
 Array = NDArray[np.float64]
+Whole = NDArray[np.int64]
 Words = NDArray[np.uint64]
 
-CELL_SIDE = 8.0  # of a cube of Lab: about where two washes side by side stop looking like one
+BAND = 8.0  # of lightness, in L*
+SECTOR = 15.0  # of hue, in degrees
+CORE = 16.0  # the chroma that fills the innermost cell; each cell outside it holds as much room
+_BANDS, _SECTORS = int(100 // BAND) + 1, round(360 / SECTOR)
+_BETWEEN = 3  # steps between two neighbouring shares, and between two strengths
+_PAIRS_AT_ONCE = 2000
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -26,7 +34,8 @@ class ReachTable:
     """Cells reached by every pair of paints.
 
     ``bits``, shape (paints, paints, words), one bit a cell, symmetric; the diagonal is what one paint reaches
-    with water alone. ``cells``, shape (cells, 3), are the mean colours found in each cell.
+    with water alone. ``cells``, shape (cells, 3), CIELAB, are the colours at the cells' outer edges, amid
+    their lightness and hue: who gets so far reaches the cell.
     """
 
     bits: Words
@@ -54,7 +63,7 @@ class ReachTable:
         return int(np.bitwise_count(self.union(paints)).sum())
 
 
-def reach_table(pairs: ArrayLike, colours: ArrayLike, paints: int, *, side: float = CELL_SIDE) -> ReachTable:
+def reach_table(pairs: ArrayLike, colours: ArrayLike, paints: int) -> ReachTable:
     """Sort the colours of every pair into cells.
 
     Parameters
@@ -63,40 +72,62 @@ def reach_table(pairs: ArrayLike, colours: ArrayLike, paints: int, *, side: floa
     colours : array, shape (n, shares, strengths, 3), CIELAB
     paints
         How many paints there are.
-    side
-        Of a cell, in units of Lab.
 
     Notes
     -----
-    Between neighbouring shares two more colours are put in by straight interpolation, so that a step across
-    a cell is not missed; a path bends little between 8:1 and 5:1.
+    Between neighbouring shares, and neighbouring strengths, two more colours are put in by straight
+    interpolation, so that a step across a cell is not missed; a path bends little between 8:1 and 5:1.
+
+    That duller colours count as reached is right as far as a third paint dulls a mix without turning its
+    hue; docs/science/arranging.md says how often it does.
     """
     pairs = np.asarray(pairs, dtype=np.intp)
     colours = np.asarray(colours, dtype=float)
-    if colours.shape[1] > 1:
-        first, second = colours[:, :-1], colours[:, 1:]
-        between = [first + (second - first) * t for t in (0.0, 1 / 3, 2 / 3)]
-        colours = np.concatenate([*between, colours[:, -1:]], axis=1)
-    flat = colours.reshape(len(pairs), -1, 3)
-    key = np.floor(flat / side).astype(np.int64)
-    cell_names, which = np.unique(key.reshape(-1, 3), axis=0, return_inverse=True)
-    which = which.reshape(flat.shape[:2])
-    count = np.bincount(which.ravel(), minlength=len(cell_names))
-    cells = np.stack(
-        [np.bincount(which.ravel(), flat[..., i].ravel(), len(cell_names)) / count for i in range(3)], axis=-1
-    )
-    return ReachTable(_bits(pairs, which, paints, len(cell_names)), cells)
+    passed = np.zeros((len(pairs), _BANDS * _SECTORS), dtype=np.int64)
+    for block in _blocks(len(pairs)):
+        passed[block] = _cells_passed(colours[block])
+    most = passed.max(axis=0, initial=0)
+    direction = np.repeat(np.arange(len(most)), most)
+    inside = np.arange(len(direction)) - np.repeat(np.cumsum(most) - most, most)
+    table = np.zeros((paints, paints, (len(direction) + 63) // 64), dtype=np.uint64)
+    for block in _blocks(len(pairs)):
+        first, second = pairs[block].T
+        words = _packed(passed[block][:, direction] > inside)
+        table[first, second] = table[second, first] = words
+    band, sector = np.divmod(direction, _SECTORS)
+    edges = [(band + 0.5) * BAND, CORE * np.sqrt(inside + 1.0), (sector + 0.5) * SECTOR]
+    return ReachTable(table, lch_to_lab(np.stack(edges, axis=-1)))
 
 
-def _bits(pairs: NDArray[np.intp], which: NDArray[np.intp], paints: int, cells: int) -> Words:
-    words = (cells + 63) // 64
-    table = np.zeros((paints, paints, words * 8), dtype=np.uint8)
-    flags = np.zeros((len(pairs), words * 64), dtype=bool)
-    np.put_along_axis(flags, which, True, axis=1)
-    packed = np.packbits(flags, axis=1, bitorder="little")
-    table[pairs[:, 0], pairs[:, 1]] = packed
-    table[pairs[:, 1], pairs[:, 0]] = packed
-    return table.view(np.uint64)
+def _blocks(pairs: int) -> list[slice]:
+    return [slice(start, start + _PAIRS_AT_ONCE) for start in range(0, pairs, _PAIRS_AT_ONCE)]
+
+
+def _cells_passed(colours: Array) -> Whole:
+    """Return how many cells each pair passes in each direction, shape (pairs, directions)."""
+    finer = _finer(_finer(colours, 1), 2).reshape(len(colours), -1, 3)
+    lightness, chroma, hue = np.moveaxis(lab_to_lch(finer), -1, 0)
+    band = np.clip(lightness // BAND, 0, _BANDS - 1).astype(np.int64)
+    sector = np.minimum(hue // SECTOR, _SECTORS - 1).astype(np.int64)
+    strongest = np.zeros((len(colours), _BANDS * _SECTORS))
+    np.maximum.at(strongest, (np.arange(len(colours))[:, None], band * _SECTORS + sector), chroma)
+    return np.floor((strongest / CORE) ** 2).astype(np.int64)
+
+
+def _finer(colours: Array, axis: int) -> Array:
+    """Return the colours with more put in between neighbours along an axis."""
+    along = np.moveaxis(colours, axis, 0)
+    first, step = along[:-1], np.diff(along, axis=0)
+    between = np.stack([first + step * (k / _BETWEEN) for k in range(_BETWEEN)], axis=1)
+    return np.moveaxis(np.concatenate([between.reshape(-1, *along.shape[1:]), along[-1:]]), 0, axis)
+
+
+def _packed(flags: NDArray[np.bool_]) -> Words:
+    """Return flags, shape (n, cells), as bits, shape (n, words)."""
+    words = (flags.shape[1] + 63) // 64
+    padded = np.zeros((len(flags), words * 64), dtype=bool)
+    padded[:, : flags.shape[1]] = flags
+    return np.packbits(padded, axis=1, bitorder="little").view(np.uint64)
 
 
 def examples(cells: ArrayLike, count: int = 6) -> NDArray[np.intp]:
