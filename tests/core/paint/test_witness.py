@@ -127,7 +127,7 @@ def test_a_silent_witness_answers_neither_yes_nor_no():
     ],
 )
 def test_grain_earns_a_word_only_where_its_doubt_allows(value, within, word):
-    """Limits are Halfpan's own; 0.019 and 0.046 are the flattest and grainiest of 15 real scanned washes."""
+    """Limits are Halfpan's own, set between even washes and granulating ones."""
     assert grain_word(value, within) == word
 
 
