@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 LIST = "maker,range,name,codes\nTidewater,Ebb,Straw,PY150\n,,Harbour Blue,PB29\n"
+HUGE = "99999999999999999999"
 WRONG = [
     (("papers", "add", " "), "needs a name"),
     (("papers", "add", "Block", "--weight", "-4"), "-4 is no weight of a paper"),
@@ -22,10 +23,18 @@ WRONG = [
     (("paints", "compare-ranges", "nobody"), "There are: Tidewater Ebb."),
     (("paints", "substitute", "p1", "--without", "nonsense"), "the substances are: antimony"),
     (("light-test", "start", "W", "--paints", "p1", "--on", "2999-01-01"), "has not come yet"),
-    (("chart", "new", "--spare", "-4"), "spare boxes are 0 or more"),
+    (("chart", "new", "--spare", "-4"), "boxes are spare"),
     (("chart", "new", "--margin", "-1"), "A margin"),
-    (("chart", "new", "--plan", "0x4"), "at least one row"),
+    (("chart", "new", "--plan", "0x4"), "a plan has a row and a column"),
     (("paints", "add", "-"), "There is no line in the list"),
+    (("chart", "new", "--spare", "100000"), "0 to 500 boxes are spare"),
+    (("chart", "new", "--margin", "nan"), "A margin is 0 mm or more"),
+    (("tin", "new", "Endless", "999999h"), "up to 600 seats"),
+    (("tin", "new", "Small", "6h", "--half", "nanx19"), "measure across and down"),
+    (("paints", "undo", HUGE), f"Change {HUGE} does not exist"),
+    (("readings", "accept", HUGE), f"There is no reading {HUGE}"),
+    (("readings", "choose", HUGE), f"There is no reading {HUGE}"),
+    (("readings", "set-aside", HUGE, "--reason", "x"), f"There is no reading {HUGE}"),
 ]
 
 

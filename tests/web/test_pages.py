@@ -360,6 +360,13 @@ def test_no_page_asks_anything_of_another_computer(page):
         assert "<script>" not in text
 
 
+def test_a_picture_of_a_number_beyond_all_numbers_is_refused_like_any_other_that_is_not_there(page):
+    for address in ("/crops/{}/1.webp", "/crops/{}/1/large.webp", "/photos/{}.webp"):
+        assert (
+            page.get(address.format(10**20)).status_code == page.get(address.format(10**6)).status_code == 422
+        )
+
+
 def test_the_home_page_weighs_less_than_300_kb_before_pictures(page):
     text = page.get("/paints").text
     sent = len(text.encode())

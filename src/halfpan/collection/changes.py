@@ -90,7 +90,7 @@ def _standing(db: Connection, change: int | None) -> Mapping[str, Any]:
     if change is None:
         wanted = wanted.where(table.c.undoes.is_(None)).order_by(table.c.id.desc()).limit(1)
     else:
-        wanted = wanted.where(table.c.id == change)
+        wanted = wanted.where(table.c.id == rows.askable(change))
     row = db.execute(wanted).mappings().first()
     if row is None:
         raise BadRequest(

@@ -83,7 +83,8 @@ def add(db: Connection, read: PageRead) -> int:
 
 def find(db: Connection, number: int) -> PageRead | None:
     """Return a page read by its number, or none."""
-    row = db.execute(select(page_reads_table).where(page_reads_table.c.id == number)).mappings().first()
+    wanted = page_reads_table.c.id == rows.askable(number)
+    row = db.execute(select(page_reads_table).where(wanted)).mappings().first()
     return _value(row) if row else None
 
 

@@ -141,7 +141,7 @@ def of_ids(db: Connection, ids: Iterable[int]) -> list[KeptReading]:
         When one of them does not exist.
     """
     wanted = list(dict.fromkeys(ids))
-    query = select(readings_table).where(readings_table.c.id.in_(wanted))
+    query = select(readings_table).where(readings_table.c.id.in_(map(rows.askable, wanted)))
     found = {one.id: one for one in _asked(db, query)}
     if missing := [number for number in wanted if number not in found]:
         raise BadRequest(f"There is no reading {missing[0]}; `halfpan readings list` shows their numbers.")

@@ -15,6 +15,7 @@ from sqlalchemy.sql.elements import ColumnElement
 
 from halfpan.collection.tables import Moment
 
+LARGEST = 2**63 - 1
 STEPS = "halfpan steps"
 UNNOTED = "halfpan rows without a step"
 Step = dict[str, Any]
@@ -51,6 +52,11 @@ def plain_row(row: Values) -> dict[str, Any]:
 def typed_row(table: Table, row: Values) -> dict[str, Any]:
     """Return a row that JSON held, with its dates and times again."""
     return {name: _typed(table.c[name], value) for name, value in row.items()}
+
+
+def askable(number: int) -> int:
+    """Return a row's number as a store can be asked for it; one too large for any store is that of no row."""
+    return max(-LARGEST, min(number, LARGEST))
 
 
 def at(table: Table, key: Values) -> ColumnElement[bool]:

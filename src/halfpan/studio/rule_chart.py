@@ -36,6 +36,7 @@ LETTERS = "23456789BCDFGHJKMNPQRSTVWXZ"
 PALE = {"white"}
 SCALE_FROM, SCALE_TO = 0.7, 3.0
 MOST_IN_A_MIX = 6
+MOST_SPARE = 500
 Order = Literal["proposed", "given", "mine"]
 Kind = Literal["swatch", "tests", "mixes", "light"]
 
@@ -129,8 +130,10 @@ def _check(wish: ChartWish) -> None:
     """Refuse what a kind of sheet cannot be, rather than leave it out unsaid."""
     if wish.scale is not None and not SCALE_FROM <= wish.scale <= SCALE_TO:
         raise BadLayout(f"A scale of {wish.scale:g} cannot be ruled; take {SCALE_FROM:g} to {SCALE_TO:g}.")
-    if wish.margin_mm < 0 or wish.spare < 0 or min(wish.plan or (1, 1)) < 1:
-        raise BadLayout("A margin and spare boxes are 0 or more; a plan has at least one row and one column.")
+    if not wish.margin_mm >= 0 or not 0 <= wish.spare <= MOST_SPARE or min(wish.plan or (1, 1)) < 1:
+        raise BadLayout(
+            f"A margin is 0 mm or more; 0 to {MOST_SPARE} boxes are spare; a plan has a row and a column."
+        )
     if wish.kind != "swatch" and (wish.plan or wish.spare or wish.line == "hand"):
         raise BadRequest("A tin's plan, spare boxes and a line by hand belong to swatch charts only.")
     if wish.trials and wish.kind != "tests":

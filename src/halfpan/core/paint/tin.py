@@ -21,6 +21,8 @@ PAN_MM: Mapping[str, tuple[float, float]] = {
     "quarter": (16.0, 9.5),
 }
 
+MOST_SEATS = 600
+
 _LETTERS: Mapping[str, PanSize | None] = {"f": "full", "h": "half", "q": "quarter", "-": None}
 
 
@@ -94,10 +96,10 @@ def tin_of_rows(
     Raises
     ------
     BadRequest
-        If a row holds another letter, the tin has no seat, or a length is none.
+        If a row holds another letter, the tin has no seat or too many, or a length is none.
     """
     for pan, mm in sizes.items():
-        if min(mm) <= 0 or gap_mm < 0:
+        if not (min(mm) > 0 and gap_mm >= 0):
             raise BadRequest(
                 f"A {pan} pan of {mm[0]:g} x {mm[1]:g} mm with {gap_mm:g} mm between cannot be; "
                 "measure across and down, such as 16x19."
@@ -106,7 +108,12 @@ def tin_of_rows(
     y = 0.0
     for r, row in enumerate(rows):
         x, tallest = 0.0, 0.0
-        for place, letter in enumerate(_spelt_out(row), start=1):
+        letters = _spelt_out(row)
+        if len(seats) + len(letters) > MOST_SEATS:
+            raise BadRequest(
+                f"A tin holds up to {MOST_SEATS} seats here; lay out a larger one as several tins."
+            )
+        for place, letter in enumerate(letters, start=1):
             if letter not in _LETTERS:
                 raise BadRequest(
                     f"Row {r + 1} of the tin holds {letter!r}: use f (full), h (half), q (quarter), - (none)."
@@ -128,6 +135,6 @@ def _spelt_out(row: str) -> str:
         if sign.isdigit():
             number += sign
         else:
-            letters += sign * int(number or 1)
+            letters += sign * min(int(number or 1), MOST_SEATS + 1)
             number = ""
     return letters + number
