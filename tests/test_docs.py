@@ -42,6 +42,12 @@ def test_no_page_names_a_command_that_is_not_there():
     assert {text for text in wrong if text not in NOUNS} == set()
 
 
+def test_words_behind_a_command_are_words_to_the_shell_too():
+    pages = {**PAGES, ROOT / "README.md": (ROOT / "README.md").read_text(encoding="utf-8")}
+    told = re.compile(r"^ *(?:halfpan|source|export|make) .*?\S {3,}(?!#)\S", re.MULTILINE)
+    assert {path.name: found for path, text in pages.items() if (found := told.findall(text))} == {}
+
+
 @pytest.mark.parametrize("path", PAGES, ids=lambda path: path.name)
 def test_links_and_pictures_of_a_page_exist(path):
     for link in re.findall(r"\]\(([^)#]+)", PAGES[path]):
