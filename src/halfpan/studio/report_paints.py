@@ -65,7 +65,7 @@ def _order(placed: Sequence[Placed], known: Gathered, named: dict[str, str]) -> 
         for family, members in families.items()
     ]
     table = Table(("family", "paints", "in this order"), rows, ("paints",))
-    note = "Every paint at full strength, as it was read; the names stand on the dots."
+    note = "Every paint at full strength, as it was read; rest the pointer on a dot for its name."
     return [Plot(dots, note), table] if dots else [table]
 
 

@@ -149,8 +149,8 @@ def _plot(plot: Plot) -> str:
         if d.true is not None
     )
     words = (
-        f'<text x="{_REACH - 3}" y="-2.5" text-anchor="end">{escape(say("paint.axis_a"))}</text>'
-        f'<text x="2.5" y="{-_REACH + 7}">{escape(say("paint.axis_b"))}</text>'
+        f'<text x="{_REACH - 3}" y="{_REACH - 4}" text-anchor="end">{escape(say("paint.axis_a"))}</text>'
+        f'<text x="{3 - _REACH}" y="{-_REACH + 8}">{escape(say("paint.axis_b"))}</text>'
     )
     note = f'<p class="cap">{escape(plot.note)}</p>' if plot.note else ""
     box = f"{-_REACH} {-_REACH} {2 * _REACH} {2 * _REACH}"
