@@ -59,9 +59,9 @@ def test_a_studio_can_be_named_before_the_noun(halfpan, tmp_path) -> None:
 
 
 def test_a_studio_that_is_not_there_begins_with_a_word_so_that_a_slip_is_seen(halfpan, tmp_path) -> None:
-    ran = halfpan("--studio", str(tmp_path / "stuido"), "paints", "list", "--json")
+    ran = halfpan("--studio", str(tmp_path / "not-there-yet"), "paints", "list", "--json")
     assert ran.code == 0
-    assert ran.err == f"There was no studio in {tmp_path / 'stuido'}; a new one begins there.\n"
+    assert ran.err == f"There was no studio in {tmp_path / 'not-there-yet'}; a new one begins there.\n"
     assert '"paints": []' in ran.out
 
 
