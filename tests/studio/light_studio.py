@@ -88,6 +88,6 @@ def hung_sheet(studio: Studio, folder: Path, *, seed: int = 3) -> HungSheet:
     return HungSheet(hung.chart, films, painted, truth)
 
 
-def read_on(studio: Studio, path: Path, days: int) -> ChartRead:
+def read_on(studio: Studio, path: Path, days: int, *, review: bool = False) -> ChartRead:
     """Read a picture so many days after the start."""
-    return read_chart(studio, [path], ReadWish(target="none"), now=at(days))
+    return read_chart(studio, [path], ReadWish(target="none", review=review), now=at(days))

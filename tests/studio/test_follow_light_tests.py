@@ -21,7 +21,7 @@ from halfpan.studio.measuring import ReadWish
 from halfpan.studio.paint_history import paint_history
 from halfpan.studio.painted_paints import gather_painted, painted_paints
 from halfpan.studio.read_chart import read_chart
-from halfpan.studio.review import Which, set_aside
+from halfpan.studio.review import Which, accept, set_aside
 from halfpan.studio.rule_chart import ChartWish
 from halfpan.studio.studio import open_studio
 from halfpan.studio.undo import undo
@@ -113,6 +113,27 @@ def test_what_is_set_aside_no_longer_counts(hung):
     which = Which(numbers=tuple(one.exposed.id for one in last))
     set_aside(studio, which, reason="a hair lay on it", now=at(91))
     assert [look.days for look in strips(studio)["1", "full"].strip.looks] == [0, 30]
+
+
+def test_strokes_that_wait_for_review_are_named_with_their_doubt_and_count_once_accepted(tmp_path):
+    studio = open_studio(tmp_path / "studio")
+    sheet = hung_sheet(studio, tmp_path)
+    for days in (0, 30):
+        read_on(studio, sheet.shot(tmp_path, days), days, review=True)
+    before = follow_light_test(studio, "South window", now=at(30))
+    assert before.strips == before.unread == ()
+    assert {(one.box, one.strength, one.looks) for one in before.waiting} == {
+        (box, strength, 2) for box in "123" for strength in ("full", "thin")
+    }
+    assert before.looked == (0, 30)
+    (written, *_) = light_test_to_dict(before)["waiting"]
+    assert (written["box"], written["strength"], written["looks"]) == ("1", "full", 2)
+    accept(studio, Which(chart=before.test.chart, box="1"), now=at(30))
+    after = follow_light_test(studio, "South window", now=at(30))
+    assert {one.strip.box for one in after.strips} == {"1"}
+    assert {one.box for one in after.waiting} == {"2", "3"}
+    set_aside(studio, Which(chart=before.test.chart, box="2"), "smudged", now=at(30))
+    assert {one.box for one in follow_light_test(studio, "South window", now=at(30)).waiting} == {"3"}
 
 
 def test_an_undone_reading_is_undone_here_too(hung):

@@ -65,6 +65,20 @@ def test_each_box_is_shown_half_covered_and_half_in_light_with_its_change(window
     assert window.get("/light/nowhere").status_code == 422
 
 
+def test_strokes_that_wait_for_review_are_named_with_the_way_there(window, tmp_path):
+    assert "to review before it counts" not in window.get("/light/1").text
+    studio = open_studio(tmp_path / "waiting")
+    read_on(studio, hung_sheet(studio, tmp_path).shot(tmp_path, 0), 0, review=True)
+    studio.close()
+    with Page(
+        create_app(tmp_path / "waiting", clock=lambda: at(1)), base_url="http://127.0.0.1:8330"
+    ) as client:
+        text = client.get("/light/1").text
+        assert text.count("to review before it counts") == 6
+        (way,) = re.findall(r'href="(/charts/[^/"]+/review)"', text)
+        assert client.get(way).status_code == 200
+
+
 def test_the_drawing_is_told_in_words_too(window):
     label = re.search(r'role="img" aria-label="(Change of [^"]+)"', window.get("/light/1").text)
     assert label is not None

@@ -95,11 +95,15 @@ def _put_scores(done: DemoDone) -> None:
     ]
     put_table("Read against the truth", headings, rows, right=headings[2:])
     seen = ("paint", "stroke", "ΔE*ab read", "true", "in light")
-    changed = [
+    changed: list[tuple[str | None, ...]] = [
         (one.seen.paint.name if one.seen.paint else "", one.seen.strip.strength,
          f"{one.seen.now.delta_e_ab:.1f} ± {one.seen.now.within_ab:.1f}", f"{one.true_delta_e_ab:.1f}",
          ", ".join(one.seen.ways) or "no sure change")
         for one in done.window.strips
     ]  # fmt: skip
+    changed += [
+        (one.paint.name if one.paint else "", one.strength, None, None, f"to review: {', '.join(one.why)}")
+        for one in done.window.waiting
+    ]
     days = done.window.pictures[-1][0]
     put_table(f"In the window, after {days} days", seen, changed, right=seen[2:4])

@@ -37,8 +37,9 @@ def put_test(one: Followed) -> None:
     dose = f"{one.dose:.2g} Mlx h" if one.dose is not None else "unknown"
     put_text(f"Dose: {dose}. Paper: {test.paper or 'not noted'}.")
     put_remark(one)
+    _put_waiting(one)
     if not one.strips:
-        put_text("It was not looked at yet.")
+        put_text("Nothing was read that counts." if one.waiting else "It was not looked at yet.")
         return
     rows = [
         (strip.strip.box, strip.paint.name if strip.paint else "", strip.strip.strength,
@@ -49,6 +50,16 @@ def put_test(one: Followed) -> None:
     ]  # fmt: skip
     headings = ["box", "paint", "stroke", "day", "ΔE*ab", "ΔE00", "in light", "grey scale", "passed", "notes"]
     put_table("", headings, rows, right=["box", "day"], note=NOTE)
+
+
+def _put_waiting(one: Followed) -> None:
+    """Say which strokes wait for review and why, and how to let them count."""
+    for wash in one.waiting:
+        name = wash.paint.name if wash.paint else "a box without a paint"
+        why = f": {', '.join(wash.why)}" if wash.why else ""
+        put_text(f"Box {wash.box}, {name}, {wash.strength}: {several(wash.looks, 'look')} to review{why}.")
+    if one.waiting and one.test.chart:
+        put_text(f"They count once accepted: halfpan readings accept --chart {one.test.chart}")
 
 
 def _passed(strip: StripSeen) -> str:

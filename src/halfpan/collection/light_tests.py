@@ -167,7 +167,23 @@ def exposures(db: Connection) -> list[Exposure]:
     return remembered(db, EXPOSED)
 
 
+def waiting(db: Connection, test: int) -> list[Exposure]:
+    """Return looks of one test that count once a reading of theirs is reviewed, the oldest first."""
+    looks = [one for one in _looks(db) if one.light_test == test]
+    halves = [{one.kept.reading.state, one.exposed.reading.state} for one in looks]
+    return [
+        one
+        for one, states in zip(looks, halves, strict=True)
+        if "to review" in states and "set aside" not in states
+    ]
+
+
 def _read(db: Connection, wanted: Collection[str | None] | None) -> list[Exposure]:
+    looks = _looks(db, wanted)
+    return [one for one in looks if one.kept.reading.state == one.exposed.reading.state == "accepted"]
+
+
+def _looks(db: Connection, wanted: Collection[str | None] | None = None) -> list[Exposure]:
     table, kept = exposures_table, readings_table.c
     query = (
         select(table, page_reads.c.photo)
@@ -195,7 +211,6 @@ def _read(db: Connection, wanted: Collection[str | None] | None) -> list[Exposur
             dose=row["dose"],
         )
         for row, kept, exposed in both
-        if kept.reading.state == exposed.reading.state == "accepted"
     ]
 
 

@@ -21,7 +21,7 @@ from halfpan.demo.truth import Truth
 from halfpan.demo.window import faded_film, hung_in_light
 from halfpan.files.pdf import page_picture
 from halfpan.files.whole import write_whole
-from halfpan.studio.follow_light_tests import StripSeen, follow_light_test
+from halfpan.studio.follow_light_tests import StripSeen, Waiting, follow_light_test
 from halfpan.studio.hang_strip import hang_strip
 from halfpan.studio.measuring import ReadWish
 from halfpan.studio.read_chart import read_chart
@@ -56,12 +56,13 @@ class Strip:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Hung:
-    """The sheet's print, its pictures by the days in light, and its strokes."""
+    """The sheet's print, its pictures by the days in light, its strokes, and those that wait for review."""
 
     chart: Chart
     pdf: Path
     pictures: tuple[tuple[int, Path], ...]
     strips: tuple[Strip, ...]
+    waiting: tuple[Waiting, ...]
 
 
 def hang_and_read(
@@ -104,10 +105,10 @@ def hang_and_read(
         tell(f"reading {path.name}")
         read_chart(studio, [path], ReadWish(seen=(started + timedelta(days=days)).date()), now=now)
         pictures.append((days, path))
-    strips = follow_light_test(studio, WINDOW, now=now).strips
+    seen = follow_light_test(studio, WINDOW, now=now)
     left = _left(chart, numbers, -1)
-    told = tuple(Strip(one, _change(one, painted, truth, films, left)) for one in strips)
-    return Hung(chart, pdf, tuple(pictures), told)
+    told = tuple(Strip(one, _change(one, painted, truth, films, left)) for one in seen.strips)
+    return Hung(chart, pdf, tuple(pictures), told, seen.waiting)
 
 
 def _painted(

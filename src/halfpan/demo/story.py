@@ -117,6 +117,10 @@ def _window(hung: Hung) -> list[Figure | Table]:
         )
         for one in hung.strips
     ]
+    rows += [
+        (one.paint.name if one.paint else "", one.strength, "", "", "", f"to review: {', '.join(one.why)}")
+        for one in hung.waiting
+    ]
     headings = ("paint", "stroke", "ΔE*ab read", "true", "in light", "so it says")
     return [figure, Table(headings, rows, numbers=headings[2:4])]
 

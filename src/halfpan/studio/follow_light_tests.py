@@ -18,7 +18,7 @@ from halfpan.core.fading.halves import Fading, which_way
 from halfpan.core.paint.paint import Paint
 from halfpan.core.paint.witness import Statement, answers
 from halfpan.errors import UnknownChart
-from halfpan.studio.light_proof import Strip, days_of, strips_of
+from halfpan.studio.light_proof import STRENGTH_OF, Strip, days_of, strips_of
 from halfpan.studio.painted_paints import painted_paints
 from halfpan.studio.studio import Studio
 
@@ -59,6 +59,20 @@ class StripSeen:
 
 
 @dataclass(frozen=True, slots=True)
+class Waiting:
+    """A wash of which looks wait for review: they count once somebody has accepted their readings.
+
+    ``why`` are the doubts the readings were marked with.
+    """
+
+    box: str
+    paint: Paint | None
+    strength: str
+    looks: int
+    why: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Followed:
     """A light test as it stands today.
 
@@ -72,6 +86,7 @@ class Followed:
     remark : that the window faces away from the sun
     paints : of its sheet
     strips : the washes that were looked at
+    waiting : the washes of which looks wait for review
     """
 
     test: LightTest
@@ -83,6 +98,13 @@ class Followed:
     remark: str | None
     paints: tuple[Paint, ...]
     strips: tuple[StripSeen, ...]
+    waiting: tuple[Waiting, ...]
+
+    @property
+    def unread(self) -> tuple[Paint, ...]:
+        """The paints of its sheet nothing was read of."""
+        read = {one.strip.paint for one in self.strips} | {one.paint.id for one in self.waiting if one.paint}
+        return tuple(paint for paint in self.paints if paint.id not in read)
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +188,8 @@ def _first(one: Painted) -> First | None:
 def _followed(db: Connection, test: LightTest, exposures: Sequence[Exposure], now: datetime) -> Followed:
     today = now.date()
     days = max(0, (min(test.ended or today, today) - test.started).days)
-    looked = sorted({int(days_of(test, one)) for one in exposures if one.light_test == test.id})
+    waiting = light_tests.waiting(db, test.id)
+    looked = sorted({int(days_of(test, one)) for one in (*exposures, *waiting) if one.light_test == test.id})
     hangs = test.ended is None
     on_sheet = _paints_of(db, test)
     by_id = {paint.id: paint for paint in on_sheet}
@@ -180,7 +203,22 @@ def _followed(db: Connection, test: LightTest, exposures: Sequence[Exposure], no
         remark=wrong_way(test.facing, test.latitude_deg) if hangs else None,
         paints=tuple(on_sheet),
         strips=tuple(_seen(test, strip, by_id) for strip in strips_of(test, exposures)),
+        waiting=_waiting(waiting, by_id),
     )
+
+
+def _waiting(looks: Sequence[Exposure], by_id: dict[str, Paint]) -> tuple[Waiting, ...]:
+    """Gather looks that wait for review by their washes."""
+    washes: dict[tuple[str, str], list[Exposure]] = {}
+    for one in looks:
+        washes.setdefault((one.box, STRENGTH_OF[one.kept.reading.zone]), []).append(one)
+    found = []
+    for (box, strength), of in sorted(washes.items(), key=lambda wash: (len(wash[0][0]), wash[0])):
+        flags = [flag for one in of for half in (one.kept, one.exposed) for flag in half.reading.flags]
+        photos = {one.photo or one.id for one in of}
+        paint = by_id.get(of[-1].paint or "")
+        found.append(Waiting(box, paint, strength, len(photos), tuple(dict.fromkeys(flags))))
+    return tuple(found)
 
 
 def _paints_of(db: Connection, test: LightTest) -> list[Paint]:

@@ -38,6 +38,17 @@ def light_test_to_dict(one: Followed) -> dict[str, Any]:
         "remark": one.remark,
         "paints": [{"paint": paint.id, "name": paint.name} for paint in one.paints],
         "strips": [_strip(strip) for strip in one.strips],
+        "waiting": [
+            {
+                "box": wash.box,
+                "paint": wash.paint.id if wash.paint else None,
+                "name": wash.paint.name if wash.paint else None,
+                "strength": wash.strength,
+                "looks": wash.looks,
+                "why": list(wash.why),
+            }
+            for wash in one.waiting
+        ],
     }
 
 

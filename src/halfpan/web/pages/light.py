@@ -113,7 +113,6 @@ def one_test(request: Request, test: str, studio: AskedStudio, now: AskedNow) ->
     matter = {
         "seen": found,
         "paints": by_paint(found.strips),
-        "unseen": [one for one in found.paints if one.id not in {s.strip.paint for s in found.strips}],
         "printable": bool(chart) and pdf_of(studio, chart).exists(),
         "facings": FACINGS,
     }
