@@ -78,6 +78,12 @@ def main():
         told(table, rng.choice(COUNT, rng.integers(6, 13), replace=False).tolist())[0] for _ in range(10)
     ]
     print(f"\nTen chance sets of 6 to 12: {min(chance):.1%} to {max(chance):.1%}")
+    alone = colours[pairs[:, 0] == pairs[:, 1]][:, 0]
+    _, chroma, hue = np.moveaxis(lab_to_lch(alone[:, 1]), -1, 0)
+    for low, high in ((60, 100), (0, 50), (230, 310)):
+        six = np.flatnonzero((hue >= low) & (hue < high) & (chroma > 20))[:6].tolist()
+        met, _ = told(table, six)
+        print(f"Six paints of hue {low} to {high}: {met:.1%} of {table.count(six)} cells")
 
 
 if __name__ == "__main__":

@@ -12,7 +12,7 @@ from halfpan.core.colour.screen import lab_to_hex
 from halfpan.core.colour.spaces import lab_to_lch, lch_to_lab
 from halfpan.files.drawing.svg import HAIR, INK, RULE, SECOND, picture, tag, words
 
-SLICES = ((0.0, 32.0), (32.0, 48.0), (48.0, 64.0), (64.0, 80.0), (80.0, 100.0))  # whole bands of the reach
+SLICES = ((0.0, 32.0), (32.0, 48.0), (48.0, 64.0), (64.0, 80.0), (80.0, 104.0))  # whole bands of the reach
 SIDE, GAP, HEAD, FOOT = 220.0, 16.0, 52.0, 58.0
 SPAN = 110.0  # chroma from the middle to the edge
 _PER_ROW = 3
@@ -47,7 +47,7 @@ def reach_slices(cells: ArrayLike, reached: ArrayLike, possible: ArrayLike, *, t
         x = GAP + (k % _PER_ROW) * (SIDE + GAP)
         y = HEAD + (k // _PER_ROW) * (SIDE + GAP + 18) + 14
         here = (lightness >= low) & (lightness < high)
-        parts += _frame(x, y, f"L* {low:.0f} to {high:.0f}")
+        parts += _frame(x, y, f"L* {low:.0f} to {min(high, 100):.0f}")
         for start in np.arange(0.0, 360.0, SECTOR):
             sector = here & (hue >= start) & (hue < start + SECTOR)
             far, farther = (float(chroma[sector & some].max(initial=0.0)) for some in (mine, others))
